@@ -1,0 +1,93 @@
+#pragma once
+// The three ways a call can fail. Every message names the quantity, the value, the unit and what is allowed.
+
+#include <cmath>
+#include <cstdio>
+#include <ferment/core/scalar.hpp>
+#include <ferment/core/source.hpp>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+
+namespace ferment {
+
+/// Any error of this library.
+class Error : public std::runtime_error {
+public:
+    using std::runtime_error::runtime_error;
+};
+
+/// A value outside the range in which a formula or a definition holds.
+class RangeError : public Error {
+public:
+    explicit RangeError(const std::string& message) : Error(message) {}
+};
+
+/// An input that is no number, no known name, or contradicts another input.
+class InputError : public Error {
+public:
+    using Error::Error;
+};
+
+/// No solution exists for valid inputs, or a solver could not reach it.
+class SolveError : public Error {
+public:
+    using Error::Error;
+};
+
+/// A number as people write it: up to ten significant digits, no trailing zeros.
+inline std::string format_number(const double x) {
+    constexpr int significant_digits = 10;
+    char text[40];
+    std::snprintf(text, sizeof text, "%.*g", significant_digits, x);
+    return text;
+}
+
+/// "120 degC", or just "1.05" where the unit is empty.
+inline std::string format_quantity(const double x, const std::string_view unit) {
+    std::string text = format_number(x);
+    if (!unit.empty()) {
+        text.append(" ").append(unit);
+    }
+    return text;
+}
+
+/// Throws the RangeError for a value outside its range.
+[[noreturn]] inline void throw_range_error(const std::string_view quantity, const double value, const std::string_view unit, const num::interval range,
+                                           const std::string_view why) {
+    std::string message(quantity);
+    message.append(" ").append(format_quantity(value, unit));
+    if (std::isinf(range.upper)) {
+        message.append(" is below the lowest allowed, ").append(format_quantity(range.lower, unit));
+    } else if (std::isinf(range.lower)) {
+        message.append(" is above the highest allowed, ").append(format_quantity(range.upper, unit));
+    } else {
+        message.append(" is outside ").append(format_number(range.lower)).append(" to ").append(format_quantity(range.upper, unit));
+    }
+    if (!why.empty()) {
+        message.append(" (").append(why).append(")");
+    }
+    throw RangeError(message);
+}
+
+/// Passes NaN (NaN in, NaN out) and values in the closed range; throws RangeError for anything else.
+inline void require_inside(const std::string_view quantity, const double value, const std::string_view unit, const num::interval range,
+                           const std::string_view why) {
+    if (!std::isnan(value) && !num::inside(value, range)) {
+        throw_range_error(quantity, value, unit, range, why);
+    }
+}
+
+/// The same, quoting the formula whose range it is.
+inline void require_inside(const std::string_view quantity, const double value, const std::string_view unit, const num::interval range, const source& from) {
+    require_inside(quantity, value, unit, range, from.citation);
+}
+
+namespace detail {
+
+// Fractions inside, percent in every message.
+inline constexpr double percent = 100.0;
+inline constexpr num::interval percent_range{0.0, percent};
+
+}  // namespace detail
+}  // namespace ferment
