@@ -1,0 +1,186 @@
+#pragma once
+// How a hydrometer reading is corrected. The glass floats where its own density, which falls as the glass expands, equals that of the
+// liquid; so a reading R taken at t on a scale made for t0 tells the density of the sample at t:
+//
+//   rho_sample(t) = rho_scale(R, t0) / (1 + beta (t - t0))
+//
+// From there the liquid matters: a wort, a wash and a spirit of one density at t differ in density at the reference temperature.
+
+#include <cmath>
+#include <ferment/core/error.hpp>
+#include <ferment/core/quantity.hpp>
+#include <ferment/core/source.hpp>
+#include <ferment/liquid/gravity.hpp>
+#include <ferment/liquid/spirit.hpp>
+#include <ferment/liquid/sucrose.hpp>
+#include <ferment/liquid/wash.hpp>
+#include <string>
+#include <string_view>
+
+namespace ferment {
+
+inline constexpr source glass_hydrometer{
+    "glass_hydrometer",
+    "density of a sample from the reading of a glass hydrometer at any temperature",
+    "ISO 1768:1975, conventional cubic expansion of hydrometer glass 25e-6 1/K; flotation at equal density",
+    "the range of the liquid's density formula",
+    "0.025 degBx rms against the saccharometer correction table (from memory) 5-60 degC; 0.07 % vol rms against a glass alcoholometer table",
+};
+
+inline constexpr double conventional_glass_expansion = 25e-6;  // 1/K, ISO 1768:1975
+/// From silica to plastic; anything else is a slip of the decimal point.
+inline constexpr num::interval glass_expansion_range{0.0, 1e-3};
+inline constexpr num::interval calibration_range{0.0, 40.0};  // degC
+
+enum class hydrometer_scale { specific_gravity, plato, density };
+
+/// What floats the glass. Of a wash either the strength or the real extract must be known (roughly will do: it only steers the expansion).
+struct SampleWort {};
+struct SampleSpirit {};
+struct SampleWash {
+    enum class known { strength, extract };
+    known what = known::strength;
+    double value = 0.0;  ///< abv (volume fraction) or extract (mass fraction)
+};
+
+/// A corrected reading: what the sample is at 20 degC, and what it weighs at its own temperature.
+struct CorrectedReading {
+    specific_gravity<> gravity;  ///< true SG 20/20
+    density<> at_sample;         ///< density at the sample's temperature
+    abw<> strength;              ///< ethanol by mass (zero for a wort)
+    extract<> real_extract;      ///< extract by mass (zero for a spirit)
+};
+
+/// A glass hydrometer.
+class Hydrometer {
+public:
+    /// scale             what the stem shows: specific gravity against water at the calibration temperature, % extract (Plato, Brix), or kg/m3
+    /// calibration       temperature the scale is made for, 0 to 40 degC
+    /// glass_expansion   cubic expansion of the glass, 1/K, 0 to 1e-3
+    /// meniscus          added to every reading taken at the top of the meniscus, in units of the scale
+    /// Throws RangeError, and InputError where the meniscus is not finite.
+    explicit Hydrometer(const hydrometer_scale scale = hydrometer_scale::specific_gravity, const celsius<>& calibration = 20.0 * degree_celsius,
+                        const double glass_expansion = conventional_glass_expansion, const double meniscus = 0.0)
+        : scale_(scale), calibration_c_(calibration.value()), glass_expansion_(glass_expansion), meniscus_(meniscus) {
+        require_inside("calibration temperature", calibration_c_, "degC", calibration_range, "hydrometer scales in use");
+        require_inside("glass expansion", glass_expansion_, "1/K", glass_expansion_range, "cubic expansion; soda-lime glass is 25e-6");
+        if (!std::isfinite(meniscus_) || std::isnan(calibration_c_) || std::isnan(glass_expansion_)) {
+            throw InputError("hydrometer: calibration temperature, glass expansion and meniscus correction must be numbers");
+        }
+    }
+
+    /// Corrects a reading in a wort (extract and water, nothing fermented).
+    ///   reading       in units of the scale; temperature 0 to 80 degC
+    ///   ->            gravity, density at the sample's temperature and extract; all NaN for NaN
+    /// Throws RangeError where no sucrose solution of 0 to 70 % floats the glass there. Source: glass_hydrometer, icumsa_sps4.
+    [[nodiscard]] CorrectedReading correct(const double reading, const celsius<>& temperature, SampleWort) const {
+        const double t = temperature.value();
+        const density<> at_sample = sample_density(reading, t, icumsa_sps4::water(calibration_c_));
+        const extract<> found = extract_from_density(at_sample, temperature);
+        return {specific_gravity<>::from_value(wort_gravity::from_extract(found.value(), gravity_frame{})), at_sample, abw<>::from_value(0.0 * found.value()),
+                found};
+    }
+
+    /// Corrects a reading in a spirit (ethanol and water). temperature -20 to 40 degC. Source: glass_hydrometer, oiml_r22.
+    [[nodiscard]] CorrectedReading correct(const double reading, const celsius<>& temperature, SampleSpirit) const {
+        const density<> at_sample = sample_density(reading, temperature.value(), oiml_r22::raw_density(0.0, calibration_c_));
+        const abw<> found = abw_from_density(at_sample, temperature);
+        return {specific_gravity<>::from_value(volume_at_20c::density(found.value()) / volume_at_20c::density(0.0)), at_sample, found,
+                extract<>::from_value(0.0 * found.value())};
+    }
+
+    /// Corrects a reading in a wash of which strength or real extract is known. temperature 0 to 40 degC. Source: glass_hydrometer, wash.
+    [[nodiscard]] CorrectedReading correct(const double reading, const celsius<>& temperature, const SampleWash& sample) const {
+        const double t = temperature.value();
+        require_inside("temperature", t, "degC", wash::t_range, wash::from);
+        const bool strength_known = sample.what == SampleWash::known::strength;
+        if (strength_known) {
+            require_inside("abv", detail::percent * sample.value, "% vol", detail::percent_range, oiml_r22::from);
+        } else {
+            detail::require_wash(0.0, sample.value, t);
+        }
+        const auto composition = [&](const double unknown) {
+            return strength_known ? Composition{wash::abw_from_abv(sample.value, unknown), unknown} : Composition{unknown, sample.value};
+        };
+        // The scale is against water at the calibration temperature: that of the wash itself, so that nothing changes at t = t0.
+        const auto indicated_density = [&](const Composition& c) { return expansion(t) / wash::specific_volume(c.e, c.x, t); };
+        const auto scale = [&](const Composition& c) { return scale_density(reading, 1.0 / wash::water_specific_volume(c.e, c.x, calibration_c_)); };
+        const auto excess = [&](const double unknown) {
+            const Composition c = composition(unknown);
+            return indicated_density(c) - scale(c);
+        };
+        const double most =
+            strength_known ? icumsa_sps4::extract_range.upper * (1.0 - most_ethanol(sample.value)) : 1.0 - sample.value / icumsa_sps4::extract_range.upper;
+        const double found =
+            num::bracketed_newton<double>([&](const double y) { return wash::with_slope(excess, y); }, 0.0, most, strength_known ? 0.0 : 0.1);
+        if (std::isnan(found) && !std::isnan(reading) && !std::isnan(t) && !std::isnan(sample.value)) {
+            const double at_none = strength_known ? excess(0.0) : excess(most);  // the lightest such wash
+            const std::string other = strength_known ? "a wash of " + format_quantity(detail::percent * sample.value, "% vol")
+                                                     : "a wash of " + format_quantity(detail::percent * sample.value, "% extract");
+            throw RangeError("hydrometer reading " + format_number(reading) + " at " + format_quantity(t, "degC") + " is too " +
+                             ((at_none > 0.0) ? "low" : "high") + " for " + other + ", whatever its " +
+                             (strength_known ? "extract" : "strength"));
+        }
+        const Composition c = composition(found);
+        const density<> at_sample = density<>::from_value(1.0 / wash::specific_volume(c.e, c.x, t));
+        return {specific_gravity<>::from_value(wash::gravity_20_20(c.e, c.x)), at_sample, abw<>::from_value(c.e), extract<>::from_value(c.x)};
+    }
+
+    [[nodiscard]] hydrometer_scale scale() const { return scale_; }
+
+private:
+    struct Composition {
+        double e;  // ethanol, mass fraction
+        double x;  // extract, mass fraction
+    };
+
+    [[nodiscard]] double expansion(const double t) const { return 1.0 + glass_expansion_ * (t - calibration_c_); }
+
+    // Density the scale stands for, at the calibration temperature, kg/m3; water is the water the gravity scale is against.
+    [[nodiscard]] double scale_density(const double reading, const double water) const {
+        const double corrected = reading + meniscus_;
+        switch (scale_) {
+            case hydrometer_scale::specific_gravity: return corrected * water;
+            case hydrometer_scale::plato: return icumsa_sps4::water(calibration_c_) + sucrose_rise(corrected / detail::percent);
+            case hydrometer_scale::density: return corrected;
+        }
+        return corrected;
+    }
+    [[nodiscard]] double sucrose_rise(const double w) const { return w * icumsa_sps4::density_per_extract(w, calibration_c_); }
+
+    [[nodiscard]] density<> sample_density(const double reading, const double t, const double water) const {
+        constexpr num::interval gravity_on_a_stem{0.6, 2.0};
+        const double rho = scale_density(reading, water);
+        constexpr double nominal_water = 1000.0;  // kg/m3, only for the range of a stem
+        if (std::isinf(reading) || (!std::isnan(rho) && !num::inside(rho / nominal_water, gravity_on_a_stem))) {
+            throw_range_error("hydrometer reading", reading, scale_unit(), stem_range(gravity_on_a_stem), "no hydrometer shows that");
+        }
+        return density<>::from_value(rho / expansion(t));
+    }
+    [[nodiscard]] std::string_view scale_unit() const {
+        switch (scale_) {
+            case hydrometer_scale::specific_gravity: return "SG";
+            case hydrometer_scale::plato: return "degP";
+            case hydrometer_scale::density: return "kg/m3";
+        }
+        return "";
+    }
+    [[nodiscard]] num::interval stem_range(const num::interval sg) const {
+        constexpr double nominal_water = 1000.0;
+        switch (scale_) {
+            case hydrometer_scale::specific_gravity: return sg;
+            case hydrometer_scale::plato: return {detail::percent * icumsa_sps4::extract_range.lower, detail::percent * icumsa_sps4::extract_range.upper};
+            case hydrometer_scale::density: return {nominal_water * sg.lower, nominal_water * sg.upper};
+        }
+        return sg;
+    }
+    // A wash of q by volume never has more ethanol by mass than a spirit of q.
+    static double most_ethanol(const double q) { return volume_at_20c::to_abw(q); }
+
+    hydrometer_scale scale_;
+    double calibration_c_;
+    double glass_expansion_;
+    double meniscus_;
+};
+
+}  // namespace ferment
