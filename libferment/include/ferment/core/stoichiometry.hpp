@@ -14,24 +14,22 @@ struct stoichiometry {
         "exact",
         "2e-5 relative (rounding of the atomic weights)",
     };
-    static constexpr double carbon = 12.011, hydrogen = 1.008, oxygen = 15.999;  // g/mol
+    static constexpr double c = 12.011, h = 1.008, o = 15.999;  // g/mol
 
-    static constexpr double molar_mass(const int c, const int h, const int o) { return c * carbon + h * hydrogen + o * oxygen; }
+    static constexpr double water = 2 * h + o;
+    static constexpr double anhydroglucose = 6 * c + 10 * h + 5 * o;  // the unit of starch
+    static constexpr double glucose = 6 * c + 12 * h + 6 * o;
+    static constexpr double disaccharide = 12 * c + 22 * h + 11 * o;  // sucrose, maltose
+    static constexpr double ethanol = 2 * c + 6 * h + o;
+    static constexpr double carbon_dioxide = c + 2 * o;
 
-    static constexpr double water = molar_mass(0, 2, 1);
-    static constexpr double anhydroglucose = molar_mass(6, 10, 5);  // the unit of starch
-    static constexpr double glucose = molar_mass(6, 12, 6);
-    static constexpr double disaccharide = molar_mass(12, 22, 11);  // sucrose, maltose
-    static constexpr double ethanol = molar_mass(2, 6, 1);
-    static constexpr double carbon_dioxide = molar_mass(1, 0, 2);
-
-    static constexpr double glucose_per_starch = glucose / anhydroglucose;              // 1.1111
-    static constexpr double water_per_starch = water / anhydroglucose;                  // 0.1111, bound in hydrolysis
-    static constexpr double hexose_per_disaccharide = 2.0 * glucose / disaccharide;     // 1.0526
-    static constexpr double ethanol_per_glucose = 2.0 * ethanol / glucose;              // 0.5114
-    static constexpr double co2_per_glucose = 2.0 * carbon_dioxide / glucose;           // 0.4886
+    static constexpr double glucose_per_starch = glucose / anhydroglucose;           // 1.1111
+    static constexpr double water_per_starch = water / anhydroglucose;               // 0.1111, bound in hydrolysis
+    static constexpr double hexose_per_disaccharide = 2.0 * glucose / disaccharide;  // 1.0526
+    static constexpr double ethanol_per_glucose = 2.0 * ethanol / glucose;           // 0.5114
+    static constexpr double co2_per_glucose = 2.0 * carbon_dioxide / glucose;        // 0.4886
     static constexpr double ethanol_per_starch = glucose_per_starch * ethanol_per_glucose;
-    static constexpr double glucose_per_monohydrate = glucose / (glucose + water);      // dextrose of the trade holds one water of crystallisation
+    static constexpr double glucose_per_monohydrate = glucose / (glucose + water);  // dextrose of the trade holds one water of crystallisation
 };
 
 }  // namespace ferment

@@ -63,7 +63,9 @@ public:
         std::vector<contribution> list;
         list.reserve(terms_.size());
         for (const term& t : terms_) {
-            list.push_back({*t.name, t.amount});
+            if (t.amount != 0.0) {
+                list.push_back({*t.name, t.amount});
+            }
         }
         std::stable_sort(list.begin(), list.end(), [](const contribution& a, const contribution& b) { return std::abs(a.amount) > std::abs(b.amount); });
         return list;
@@ -111,9 +113,7 @@ public:
         return scaled(y, x, 0.5 / y);
     }
     friend Uncertain abs(const Uncertain& x) { return x.value_ < 0.0 ? -x : x; }
-    friend Uncertain pow(const Uncertain& x, const double n) {
-        return scaled(std::pow(x.value_, n), x, n * std::pow(x.value_, n - 1.0));
-    }
+    friend Uncertain pow(const Uncertain& x, const double n) { return scaled(std::pow(x.value_, n), x, n * std::pow(x.value_, n - 1.0)); }
     friend Uncertain pow(const Uncertain& x, const Uncertain& n) {
         const double y = std::pow(x.value_, n.value_);
         return combine(y, x, n.value_ * std::pow(x.value_, n.value_ - 1.0), n, y * std::log(x.value_));
@@ -135,6 +135,7 @@ private:
 
     static Uncertain scaled(const double value, const Uncertain& x, const double slope) {
         Uncertain r(value);
+        if (slope == 0.0) return r;
         r.terms_ = x.terms_;
         for (term& t : r.terms_) {
             t.amount *= slope;

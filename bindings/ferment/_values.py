@@ -1,0 +1,76 @@
+"""Values that several modules return."""
+
+import dataclasses
+import html
+from collections.abc import Mapping
+from typing import Any, Self
+
+from ferment import _core
+
+
+class Record:
+    """What all results share: a table for notebooks and a plain dictionary."""
+
+    __slots__ = ()
+
+    def to_dict(self) -> dict[str, Any]:
+        """All fields as plain Python values, nested results as dictionaries."""
+        return dataclasses.asdict(self)  # type: ignore[call-overload,no-any-return]
+
+    def _repr_html_(self) -> str:
+        fields = dataclasses.fields(self)  # type: ignore[arg-type]
+        rows = ((field.name, getattr(self, field.name)) for field in fields)
+        cells = "".join(f"<tr><th>{name}</th><td>{html.escape(str(value))}</td></tr>" for name, value in rows)
+        return f"<table><caption>{type(self).__name__}</caption>{cells}</table>"
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Measured(Record):
+    """A number with its standard uncertainty, both in the unit of the number."""
+
+    value: float
+    standard_uncertainty: float = 0.0
+
+    def __str__(self) -> str:
+        return f"{self.value:.6g} +- {self.standard_uncertainty:.2g}"
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Estimate(Measured):
+    """A result with its standard uncertainty (GUM, first order) and what each input contributes to it, the largest first."""
+
+    budget: tuple[tuple[str, float], ...] = ()
+
+    @classmethod
+    def of(cls, values: Mapping[str, Any]) -> Self:
+        """From the compiled part's dictionary."""
+        return cls(values["value"], values["standard_uncertainty"], tuple((name, part) for name, part in values["budget"]))
+
+    def interval(self, coverage_factor: float = 2.0) -> tuple[float, float]:
+        """The value minus and plus so many standard uncertainties; 2 covers about 95 %."""
+        half = coverage_factor * self.standard_uncertainty
+        return (self.value - half, self.value + half)
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Source(Record):
+    """A published relation or table: what it gives, who published it, where it holds and how well."""
+
+    folder: str
+    name: str
+    quantity: str
+    citation: str
+    range: str
+    uncertainty: str
+    status: str
+
+
+def sources() -> tuple[Source, ...]:
+    """Every relation and table of the library with citation, range and uncertainty.
+
+    Returns
+    -------
+    tuple of Source
+        In the order of the modules; `status` is "verified", "secondary", "from memory" or "common practice, no source".
+    """
+    return tuple(Source(**row) for row in _core.sources())

@@ -1,0 +1,238 @@
+"""What liquids weigh, and the gravities and strengths that say so.
+
+Compositions are percent by mass of the liquid (``abw``, ``extract``), strengths by volume are at 20 degC (``abv``), densities are in kg/m3 and
+in vacuum, gravities are true and 20/20 unless an argument says otherwise. Every function takes numbers or arrays.
+"""
+
+from types import MappingProxyType
+from typing import Literal, TypeAlias, overload
+
+import numpy as np
+import numpy.typing as npt
+
+from ferment import _core
+from ferment._core import (
+    abv_from_abw,
+    abv_from_density,
+    abv_from_us_proof,
+    abw_from_abv,
+    abw_from_density,
+    abw_from_us_proof,
+    density_in_air,
+    density_in_vacuum,
+    extract_from_density,
+    extract_from_per_litre,
+    extract_per_litre,
+    glucose_density,
+    glucose_from_density,
+    spirit_density,
+    sucrose_density,
+    us_proof_from_abv,
+    us_proof_from_abw,
+    wash_abv,
+    wash_abw,
+    wash_abw_from_density,
+    wash_density,
+    wash_extract,
+    wash_gravity,
+    water_density,
+)
+
+__all__ = [
+    "REFERENCES",
+    "abv_from_abw",
+    "abv_from_density",
+    "abv_from_us_proof",
+    "abw_from_abv",
+    "abw_from_density",
+    "abw_from_us_proof",
+    "convert_sg",
+    "density_from_sg",
+    "density_in_air",
+    "density_in_vacuum",
+    "extract_from_density",
+    "extract_from_per_litre",
+    "extract_per_litre",
+    "glucose_density",
+    "glucose_from_density",
+    "plato_from_sg",
+    "points_from_sg",
+    "sg_from_density",
+    "sg_from_plato",
+    "sg_from_points",
+    "spirit_density",
+    "sucrose_density",
+    "us_proof_from_abv",
+    "us_proof_from_abw",
+    "wash_abv",
+    "wash_abw",
+    "wash_abw_from_density",
+    "wash_density",
+    "wash_extract",
+    "wash_gravity",
+    "water_density",
+]
+
+Reference: TypeAlias = Literal["20/20", "15/15", "60/60F", "20/4"]
+OutOfRange: TypeAlias = Literal["raise", "nan"]
+Numbers: TypeAlias = npt.ArrayLike
+Array: TypeAlias = npt.NDArray[np.float64]
+
+#: Reference temperatures of a gravity, sample and water [degC].
+REFERENCES = MappingProxyType(
+    {
+        "20/20": (20.0, 20.0),
+        "15/15": (15.0, 15.0),
+        "60/60F": (_core.sixty_fahrenheit_c, _core.sixty_fahrenheit_c),
+        "20/4": (20.0, 4.0),
+    }
+)
+
+_POINTS_PER_GRAVITY = 1000.0
+
+
+def frame(reference: str) -> tuple[float, float]:
+    """Sample and water temperature of a reference by its name. Raises InputError, listing the names, for any other."""
+    try:
+        return REFERENCES[reference]
+    except KeyError:
+        allowed = ", ".join(REFERENCES)
+        raise _core.InputError(f'reference "{reference}" is not known; allowed are {allowed}') from None
+
+
+def _air(in_air: bool) -> float:
+    return _core.conventional_air_density if in_air else 0.0
+
+
+@overload
+def plato_from_sg(sg: float, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> float: ...
+@overload
+def plato_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> Array: ...
+def plato_from_sg(
+    sg: float | Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> float | Array:
+    """Degrees Plato (% extract by mass) from the specific gravity of a wort: the exact inverse of sg_from_plato.
+
+    Parameters
+    ----------
+    sg : float or array_like
+        Specific gravity, from that of water up to that of 70 % sucrose.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Temperatures of the sample and of the water that the gravity compares [degC; F for degF].
+    in_air : bool
+        True for a gravity weighed in air of 1.2 kg/m3.
+    out_of_range : {"raise", "nan"}
+        What happens to array elements outside the range; a plain float always raises.
+
+    Returns
+    -------
+    float or ndarray
+        Extract [% mass]. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError
+        Below water (a wash has no extract on this scale alone) and above 70 %.
+    InputError
+        For an unknown reference.
+
+    References
+    ----------
+    ICUMSA SPS-4 sucrose density (Bubnik et al. 1995, p. 164); air after OIML R 111-1 (2004).
+    """
+    sample_c, water_c = frame(reference)
+    if isinstance(sg, float):
+        return _core.plato_from_gravity(sg, sample_c, water_c, _air(in_air))
+    return _core.plato_from_gravity(sg, sample_c, water_c, _air(in_air), out_of_range=out_of_range)
+
+
+@overload
+def sg_from_plato(plato: float, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> float: ...
+@overload
+def sg_from_plato(plato: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> Array: ...
+def sg_from_plato(
+    plato: float | Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> float | Array:
+    """Specific gravity of a wort from degrees Plato (% extract by mass).
+
+    Parameters
+    ----------
+    plato : float or array_like
+        Extract [% mass], 0 to 70.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Temperatures of the sample and of the water that the gravity compares [degC; F for degF].
+    in_air : bool
+        True for a gravity weighed in air of 1.2 kg/m3.
+    out_of_range : {"raise", "nan"}
+        What happens to array elements outside the range; a plain float always raises.
+
+    Returns
+    -------
+    float or ndarray
+        Specific gravity. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError
+        Outside 0 to 70 %.
+    InputError
+        For an unknown reference.
+
+    References
+    ----------
+    ICUMSA SPS-4 sucrose density (Bubnik et al. 1995, p. 164); air after OIML R 111-1 (2004).
+    """
+    sample_c, water_c = frame(reference)
+    if isinstance(plato, float):
+        return _core.gravity_from_plato(plato, sample_c, water_c, _air(in_air))
+    return _core.gravity_from_plato(plato, sample_c, water_c, _air(in_air), out_of_range=out_of_range)
+
+
+@overload
+def sg_from_density(density: float, reference: Reference = "20/20", *, in_air: bool = False) -> float: ...
+@overload
+def sg_from_density(density: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> Array: ...
+def sg_from_density(density: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> float | Array:
+    """Specific gravity of a liquid from its density at the sample temperature of the reference [kg/m3].
+
+    Parameters and errors as sg_from_plato; any density. The water is that of the sucrose formula.
+    """
+    water_c = frame(reference)[1]
+    return _core.gravity_from_density(density, water_c, _air(in_air))
+
+
+@overload
+def density_from_sg(sg: float, reference: Reference = "20/20", *, in_air: bool = False) -> float: ...
+@overload
+def density_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> Array: ...
+def density_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> float | Array:
+    """Density at the sample temperature of the reference from the specific gravity [kg/m3]: the exact inverse of sg_from_density."""
+    water_c = frame(reference)[1]
+    return _core.density_from_gravity(sg, water_c, _air(in_air))
+
+
+@overload
+def convert_sg(sg: float, from_reference: Reference, to_reference: Reference) -> float: ...
+@overload
+def convert_sg(sg: Numbers, from_reference: Reference, to_reference: Reference) -> Array: ...
+def convert_sg(sg: Numbers, from_reference: Reference, to_reference: Reference) -> float | Array:
+    """A wort's gravity at another pair of reference temperatures. Ranges and errors as plato_from_sg."""
+    return sg_from_plato(plato_from_sg(sg, from_reference), to_reference)
+
+
+@overload
+def points_from_sg(sg: float) -> float: ...
+@overload
+def points_from_sg(sg: Numbers) -> Array: ...
+def points_from_sg(sg: float | Numbers) -> float | Array:
+    """Gravity points, 1000 (SG - 1)."""
+    return _POINTS_PER_GRAVITY * ((sg if isinstance(sg, float) else np.asarray(sg, dtype=np.float64)) - 1.0)
+
+
+@overload
+def sg_from_points(points: float) -> float: ...
+@overload
+def sg_from_points(points: Numbers) -> Array: ...
+def sg_from_points(points: float | Numbers) -> float | Array:
+    """Specific gravity from points: 1 + points/1000."""
+    return 1.0 + (points if isinstance(points, float) else np.asarray(points, dtype=np.float64)) / _POINTS_PER_GRAVITY

@@ -1,0 +1,181 @@
+"""What the water does at the end: blending spirits, reducing them, filling bottles.
+
+Masses are added, volumes never: contraction and temperature take care of themselves. Strengths are % vol at 20 degC; a volume is at 20 degC
+unless a temperature is given with it. Reduced spirit is fit for sale only where licence and labelling law say so.
+"""
+
+import dataclasses
+from collections.abc import Iterable, Mapping
+from typing import Any, Self
+
+from ferment import _core
+from ferment._values import Record
+
+__all__ = ["Blend", "Bottling", "Dilution", "Spirit", "add_water", "blend", "bottles", "dilute", "dilute_to_volume"]
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Spirit(Record):
+    """A quantity of spirit.
+
+    Attributes
+    ----------
+    abv : strength [% vol at 20 degC]
+    abw : ethanol [% mass]
+    mass_kg, ethanol_kg : mass and the ethanol in it [kg]
+    volume_l : volume at 20 degC [L]
+    volume_at_temperature_l : volume at temperature_c [L]
+    temperature_c : temperature [degC]
+    pure_alcohol_l : ethanol at 20 degC [L]
+    """
+
+    abv: float
+    abw: float
+    mass_kg: float
+    ethanol_kg: float
+    volume_l: float
+    volume_at_temperature_l: float
+    temperature_c: float
+    pure_alcohol_l: float
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Blend(Spirit):
+    """Spirits poured together, with the volume they lost by mixing, all at 20 degC [L]."""
+
+    contraction_l: float
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Dilution(Record):
+    """A reduction with water.
+
+    Attributes
+    ----------
+    spirit, result : what goes in and what comes out
+    water_kg : water to add [kg]
+    water_l : the same by volume at water_temperature_c [L]
+    water_temperature_c : temperature of the water [degC]
+    contraction_l : volume lost by mixing, all at 20 degC [L]
+    """
+
+    spirit: Spirit
+    result: Spirit
+    water_kg: float
+    water_l: float
+    water_temperature_c: float
+    contraction_l: float
+
+    @classmethod
+    def of(cls, values: Mapping[str, Any]) -> Self:
+        """From the compiled part's dictionary."""
+        rest = {key: value for key, value in values.items() if key not in ("spirit", "result")}
+        return cls(spirit=Spirit(**values["spirit"]), result=Spirit(**values["result"]), **rest)
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Bottling(Record):
+    """Bottles that a spirit fills.
+
+    Attributes
+    ----------
+    bottles : whole bottles
+    fill_l : volume to fill into each at the filling temperature, so that it holds its nominal volume at 20 degC [L]
+    volume_at_fill_l : all the spirit at the filling temperature [L]
+    rest_l : what is left over, at 20 degC [L]
+    """
+
+    bottles: int
+    fill_l: float
+    volume_at_fill_l: float
+    rest_l: float
+
+
+def dilute(abv: float, volume_l: float, target_abv: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0) -> Dilution:
+    """Water to bring a spirit down to a strength.
+
+    Parameters
+    ----------
+    abv : float
+        Strength of the spirit [% vol at 20 degC], above 0 to 100.
+    volume_l : float
+        Its volume at temperature_c [L], above 0.
+    target_abv : float
+        Wanted strength [% vol at 20 degC], above 0, at most abv.
+    temperature_c : float
+        Temperature of the spirit and of the result [degC], -20 to 40, not below freezing.
+    water_temperature_c : float
+        Temperature of the water [degC], 0 to 40; it only sets the volume of the water.
+
+    Returns
+    -------
+    Dilution
+
+    Raises
+    ------
+    RangeError
+        Outside the ranges; water cannot strengthen a spirit.
+
+    References
+    ----------
+    Mass balance with the densities of OIML R 22 (1975).
+    """
+    return Dilution.of(_core.dilute(abv, volume_l, target_abv, temperature_c, water_temperature_c))
+
+
+def add_water(abv: float, volume_l: float, water_kg: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0) -> Dilution:
+    """What a spirit becomes with a given mass of water [kg], 0 or more. The rest as dilute."""
+    return Dilution.of(_core.add_water(abv, volume_l, water_kg, temperature_c, water_temperature_c))
+
+
+def dilute_to_volume(abv: float, target_abv: float, target_volume_l: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0) -> Dilution:
+    """Spirit and water that together make a volume [L at 20 degC] of a strength. The rest as dilute."""
+    return Dilution.of(_core.dilute_to_volume(abv, target_abv, target_volume_l, temperature_c, water_temperature_c))
+
+
+def blend(parts: Iterable[tuple[float, float] | tuple[float, float, float]], temperature_c: float = 20.0) -> Blend:
+    """Any number of spirits and waters poured together.
+
+    Parameters
+    ----------
+    parts : iterable of (abv, volume_l) or (abv, volume_l, temperature_c)
+        Strength [% vol at 20 degC, 0 for water], volume [L] at the temperature [degC], 20 where none is given.
+    temperature_c : float
+        Temperature at which the blend is measured [degC].
+
+    Returns
+    -------
+    Blend
+
+    Raises
+    ------
+    RangeError, InputError
+        As dilute, and for no parts at all.
+    """
+    rows = [(part[0], part[1], part[2] if len(part) > 2 else 20.0) for part in parts]
+    return Blend(**_core.blend(rows, temperature_c))
+
+
+def bottles(abv: float, volume_l: float, bottle_l: float = 0.7, temperature_c: float = 20.0, filling_temperature_c: float | None = None) -> Bottling:
+    """How many bottles a spirit fills.
+
+    Parameters
+    ----------
+    abv, volume_l, temperature_c : float
+        Strength [% vol at 20 degC], and volume [L] at the temperature [degC].
+    bottle_l : float
+        Nominal volume of a bottle at 20 degC [L], above 0.
+    filling_temperature_c : float, optional
+        Temperature at which the bottles are filled [degC]; temperature_c where none is given.
+
+    Returns
+    -------
+    Bottling
+
+    Raises
+    ------
+    RangeError
+        Outside the ranges.
+    """
+    filling = temperature_c if filling_temperature_c is None else filling_temperature_c
+    return Bottling(**_core.bottles(abv, volume_l, bottle_l, temperature_c, filling))

@@ -1,0 +1,199 @@
+#pragma once
+// One way for a formula to become a Python function: a plain float goes straight to the kernel, anything else through a NumPy ufunc made
+// of the same kernel, so that broadcasting, out=, xarray and dask work. Where a result is NaN although no input was, the typed door of the
+// library is asked for the error, which then names quantity, value, unit and range.
+
+#include <pybind11/pybind11.h>
+
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <ferment/core/error.hpp>
+#include <limits>
+#include <string>
+#include <string_view>
+#include <utility>
+
+namespace ferment_python {
+
+namespace py = pybind11;
+
+using UfuncLoop = void (*)(char**, const std::ptrdiff_t*, const std::ptrdiff_t*, void*);
+
+/// A NumPy ufunc of `inputs` doubles to one double; the only thing here that needs NumPy's C interface (ufunc.cpp).
+py::object make_ufunc(UfuncLoop loop, std::size_t inputs, const char* name, const char* doc);
+
+/// Keeps a text for as long as the interpreter lives and gives a pointer to it: a ufunc does not copy its documentation.
+const char* keep_text(const std::string& text);
+
+/// Set by a loop that met an element outside the range; read and cleared by the Python door of the same thread.
+inline thread_local bool out_of_range_seen = false;
+
+namespace detail {
+
+template <std::size_t>
+using always_double = double;
+template <std::size_t>
+using always_object = py::object;
+
+inline double element(const py::object& array, const std::size_t i) {
+    return array[py::int_(i)].cast<double>();
+}
+
+/// "2, 5" for the element in row 2, column 5.
+inline std::string index_text(const py::tuple& where) {
+    std::string text;
+    for (const py::handle k : where) {
+        text.append(text.empty() ? "" : ", ").append(std::to_string(k.cast<long>()));
+    }
+    return text;
+}
+
+template <class Formula, std::size_t... I>
+struct Door {
+    static constexpr std::size_t inputs = sizeof...(I);
+
+    static double value_at(char** data, const std::ptrdiff_t* steps, const std::ptrdiff_t i, bool& bad) {
+        const double x[] = {*reinterpret_cast<const double*>(data[I] + i * steps[I])...};
+        const double y = Formula::value(x[I]...);
+        bad |= std::isnan(y) && !(std::isnan(x[I]) || ...);
+        return y;
+    }
+
+    static void loop(char** data, const std::ptrdiff_t* sizes, const std::ptrdiff_t* steps, void*) {
+        bool bad = false;
+        const bool contiguous = ((steps[I] == sizeof(double)) && ...) && steps[inputs] == sizeof(double);
+        if (contiguous) {
+            constexpr std::ptrdiff_t step[] = {static_cast<std::ptrdiff_t>(sizeof(always_double<I>))...};
+            auto* out = reinterpret_cast<double*>(data[inputs]);
+            for (std::ptrdiff_t i = 0; i < sizes[0]; ++i) out[i] = value_at(data, step, i, bad);
+        } else {
+            for (std::ptrdiff_t i = 0; i < sizes[0]; ++i) {
+                *reinterpret_cast<double*>(data[inputs] + i * steps[inputs]) = value_at(data, steps, i, bad);
+            }
+        }
+        out_of_range_seen |= bad;
+    }
+
+    static double scalar(always_double<I>... x) {
+        const double y = Formula::value(x...);
+        if (std::isnan(y) && !(std::isnan(x) || ...)) refuse(x...);
+        return y;
+    }
+
+    [[noreturn]] static void refuse(always_double<I>... x) {
+        Formula::check(x...);
+        throw ferment::SolveError("no result for these inputs, although each is in its range");
+    }
+
+    /// Finds the first element that is out of range and throws its error with the index in front.
+    static void refuse_first(const std::array<py::object, inputs>& x) {
+        const py::module_ numpy = py::module_::import("numpy");
+        const py::list arrays(numpy.attr("broadcast_arrays")(numpy.attr("asarray")(x[I], py::arg("dtype") = "float64")...));
+        const py::object shape = arrays[0].attr("shape");
+        const py::object flat[] = {numpy.attr("ravel")(arrays[I])...};
+        const std::size_t size = py::len(flat[0]);
+        for (std::size_t i = 0; i < size; ++i) {
+            const double at[] = {element(flat[I], i)...};
+            const double y = Formula::value(at[I]...);
+            if (!std::isnan(y) || (std::isnan(at[I]) || ...)) continue;
+            try {
+                refuse(at[I]...);
+            } catch (const ferment::Error& e) {
+                const std::string index = index_text(py::tuple(numpy.attr("unravel_index")(i, shape)));
+                throw ferment::RangeError(index.empty() ? std::string(e.what()) : "element [" + index + "]: " + e.what());
+            }
+        }
+    }
+
+    static py::object arrays(const py::object& ufunc, const std::string& out_of_range, const py::object& out, const std::array<py::object, inputs>& x) {
+        if (out_of_range != "raise" && out_of_range != "nan") {
+            throw ferment::InputError("out_of_range \"" + out_of_range + "\" must be \"raise\" or \"nan\"");
+        }
+        out_of_range_seen = false;
+        const py::object y = out.is_none() ? ufunc(x[I]...) : ufunc(x[I]..., py::arg("out") = out);
+        if (std::exchange(out_of_range_seen, false) && out_of_range == "raise") refuse_first(x);
+        return y;
+    }
+};
+
+template <class Formula, class Indices>
+struct door_of;
+template <class Formula, std::size_t... I>
+struct door_of<Formula, std::index_sequence<I...>> {
+    static void define(py::module_& m, const char* name, const std::array<const char*, sizeof...(I)>& arguments, const char* doc) {
+        using D = Door<Formula, I...>;
+        m.def(name, &D::scalar, py::arg(arguments[I]).noconvert()..., doc);
+        const py::object ufunc = make_ufunc(&D::loop, D::inputs, name, doc);
+        m.def(
+            name,
+            [ufunc](always_object<I>... x, const std::string& out_of_range, const py::object& out) {
+                return D::arrays(ufunc, out_of_range, out, std::array<py::object, D::inputs>{std::move(x)...});
+            },
+            py::arg(arguments[I])..., py::kw_only(), py::arg("out_of_range") = "raise", py::arg("out") = py::none());
+    }
+};
+
+}  // namespace detail
+
+/// An argument of an elementwise function: its name, and what it means with unit and range.
+struct Argument {
+    const char* name;
+    std::string_view meaning;
+};
+
+/// The text of help(): the same sections in the same order for every function.
+template <std::size_t N>
+std::string document(const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result, const std::string_view source) {
+    std::string text(summary);
+    text.append("\n\nParameters\n----------\n");
+    for (const Argument& argument : arguments) {
+        text.append(argument.name).append(" : float or array_like\n    ").append(argument.meaning).append("\n");
+    }
+    text.append("out_of_range : {\"raise\", \"nan\"}\n    What happens to array elements outside the range; a plain float always raises.\n");
+    text.append("\nReturns\n-------\nfloat or ndarray\n    ").append(result).append(" NaN where an input is NaN.\n");
+    text.append("\nRaises\n------\nRangeError\n    For a value outside its range; in arrays for the first such element, with its index.\n");
+    text.append("\nReferences\n----------\n").append(source).append("\n");
+    return text;
+}
+
+/// Defines m.<name> for a Formula with
+///   static double value(double...)   the kernel: NaN outside its range, never throws
+///   static void check(double...)     throws the error for inputs that value() refuses
+template <class Formula, std::size_t N>
+void def_elementwise(py::module_& m, const char* name, const std::array<const char*, N>& arguments, const std::string& doc) {
+    detail::door_of<Formula, std::make_index_sequence<N>>::define(m, name, arguments, keep_text(doc));
+}
+
+template <auto Value, auto Check>
+struct FormulaOf {
+    template <class... X>
+    static double value(const X... x) {
+        return Value(x...);
+    }
+    template <class... X>
+    static void check(const X... x) {
+        Check(x...);
+    }
+};
+
+/// The same from a value and a check given as lambdas without captures, with the documentation made of its parts.
+template <auto Value, auto Check, std::size_t N>
+void def_documented(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
+                    const std::string_view source) {
+    std::array<const char*, N> names{};
+    for (std::size_t i = 0; i < N; ++i) names[i] = arguments[i].name;
+    def_elementwise<FormulaOf<Value, Check>>(m, name, names, document(summary, arguments, result, source));
+}
+
+/// A value by a door that throws: NaN where it refuses. For formulas whose range is only known to the door.
+template <class F>
+double or_nan(const F& door) {
+    try {
+        return door();
+    } catch (const ferment::Error&) {
+        return std::numeric_limits<double>::quiet_NaN();
+    }
+}
+
+}  // namespace ferment_python

@@ -1,0 +1,22 @@
+#include "module.hpp"
+
+#include <ferment/core/error.hpp>
+
+namespace py = pybind11;
+
+PYBIND11_MODULE(_core, m) {
+    m.doc() = "The compiled part of ferment; use the package's own modules.";
+    m.attr("__version__") = FERMENT_VERSION;
+    py::register_exception<ferment::Error>(m, "Error", PyExc_ValueError);
+    const py::object base = m.attr("Error");
+    py::register_exception<ferment::RangeError>(m, "RangeError", base);
+    py::register_exception<ferment::InputError>(m, "InputError", base);
+    py::register_exception<ferment::SolveError>(m, "SolveError", base);
+    ferment_python::bind_core(m);
+    ferment_python::bind_liquid(m);
+    ferment_python::bind_instrument(m);
+    ferment_python::bind_strength(m);
+    ferment_python::bind_mash(m);
+    ferment_python::bind_fermentation(m);
+    ferment_python::bind_proofing(m);
+}

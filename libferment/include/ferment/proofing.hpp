@@ -1,0 +1,6 @@
+#pragma once
+// What the water does at the end: blending, reduction, bottling.
+
+#include <ferment/proofing/blend.hpp>
+#include <ferment/proofing/bottling.hpp>
+#include <ferment/proofing/dilution.hpp>
