@@ -12,6 +12,8 @@ PYBIND11_MODULE(_core, m) {
     py::register_exception<ferment::RangeError>(m, "RangeError", base);
     py::register_exception<ferment::InputError>(m, "InputError", base);
     py::register_exception<ferment::SolveError>(m, "SolveError", base);
+    // People meet them as ferment.RangeError, so that is what a traceback should say.
+    for (const char* name : {"Error", "RangeError", "InputError", "SolveError"}) m.attr(name).attr("__module__") = "ferment";
     ferment_python::bind_core(m);
     ferment_python::bind_liquid(m);
     ferment_python::bind_instrument(m);
