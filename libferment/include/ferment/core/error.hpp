@@ -70,10 +70,10 @@ inline std::string format_quantity(const double x, const std::string_view unit) 
     throw RangeError(message);
 }
 
-/// Passes NaN (NaN in, NaN out) and values in the closed range; throws RangeError for anything else.
+/// Passes NaN (NaN in, NaN out) and values in the closed range; throws RangeError for anything else. A bound is NaN where another input is.
 inline void require_inside(const std::string_view quantity, const double value, const std::string_view unit, const num::interval range,
                            const std::string_view why) {
-    if (!std::isnan(value) && !num::inside(value, range)) {
+    if (value < range.lower || value > range.upper) {
         throw_range_error(quantity, value, unit, range, why);
     }
 }

@@ -34,6 +34,16 @@ constexpr auto inside(const T& x, const interval range) {
     }
 }
 
+/// A condition as a value of its own: Eigen's expressions would point at operands that are gone when a function has returned.
+template <class T, class Condition>
+constexpr auto mask(const Condition& condition) {
+    if constexpr (is_lanes<T>) {
+        return condition.eval();
+    } else {
+        return condition;
+    }
+}
+
 /// `when_true` where the mask holds, else `when_false`; no branch on data for lanes.
 template <class Mask, class T>
 constexpr T select(const Mask& mask, const T& when_true, const T& when_false) {

@@ -79,7 +79,7 @@ struct oiml_r22 {
     /// Whether the formula holds for this mixture at this temperature.
     template <class T>
     static constexpr auto valid(const T& p, const T& t) {
-        return num::inside(p, abw_range) && num::inside(t, t_range) && p >= least_liquid_abw(t);
+        return num::mask<T>(num::inside(p, abw_range) && num::inside(t, t_range) && p >= least_liquid_abw(t));
     }
 
     /// Density of an ethanol-water mixture, kg/m3.

@@ -61,8 +61,8 @@ struct wash {
 
     template <class T>
     static constexpr auto valid(const T& e, const T& x, const T& t) {
-        return num::inside(e, oiml_r22::abw_range) && num::inside(x, icumsa_sps4::extract_range) && num::inside(t, t_range) &&
-               num::inside(T(e / (1.0 - x)), oiml_r22::abw_range) && num::inside(without_ethanol(e, x), icumsa_sps4::extract_range);
+        return num::mask<T>(num::inside(e, oiml_r22::abw_range) && num::inside(x, icumsa_sps4::extract_range) && num::inside(t, t_range) &&
+                            num::inside(T(e / (1.0 - x)), oiml_r22::abw_range) && num::inside(without_ethanol(e, x), icumsa_sps4::extract_range));
     }
 
     /// Density of a wash, kg/m3.

@@ -1,0 +1,75 @@
+"""The main job: the sheet of the example batch, and one clear line for a batch file that cannot be used."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+SCRIPT = EXAMPLES / "plan_batch.py"
+BATCH = EXAMPLES / "batches" / "shed_batch.toml"
+
+pytest.importorskip("matplotlib")
+
+
+def run(batch: Path, folder: Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run([sys.executable, SCRIPT, batch, folder / "sheet.png"], capture_output=True, text=True, cwd=folder, check=False)
+
+
+def test_sheet(tmp_path: Path) -> None:
+    done = run(BATCH, tmp_path)
+    assert done.returncode == 0, done.stderr
+    text = done.stdout
+    for heading in ("BEFORE", "DURING", "AFTER", "CAUTIONS"):
+        assert f"\n{heading}\n" in text
+    assert (tmp_path / "sheet.png").read_bytes().startswith(b"\x89PNG")
+    # 16.5 kg of cereal at about 0.53 starch and 720 L per tonne of starch (stoichiometry) is 7 to 8 litres.
+    potential = re.search(r"potential, all converted +([0-9.]+) ", text)
+    assert potential is not None
+    assert 7.0 < float(potential[1]) < 8.2
+    assert len(re.findall(r"^  day ", text, flags=re.MULTILINE)) == 2
+    assert "17 of 0.7 L" in text
+
+
+BAD = [
+    ('"flaked rye"', '"flaked ryee"', r"grain\[2\]\.name = 'flaked ryee': unknown grain .* flaked rye,"),
+    ("mass_kg = 4.0", "mass_kg = -4.0", r"grain\[2\]\.mass_kg = -4\.0 must be a number of 0\.001 to 100000 kg"),
+    ("mass_kg = 4.0", "mass_kg = true", r"grain\[2\]\.mass_kg = True must be a number"),
+    ("mass_kg = 4.0", 'mass_kg = "4"', r"grain\[2\]\.mass_kg = '4' must be a number"),
+    ("mass_kg = 4.0", "mass_lb = 9", r"grain\[2\]\.mass_lb = 9 is not known; this quantity is written mass_kg"),
+    ("temperature_c = 14.0", "temperature_f = 57", r"water\.temperature_f = 57 is not known; this quantity is written temperature_c"),
+    ("temperature_c = 14.0", "temperature_c = 75", r"water\.temperature_c = 75 must be a number of 0 to 60 degC; if this is degF, write 23\.9"),
+    ("temperature_c = 14.0", "temperature_c = nan", r"water\.temperature_c = nan must be a number"),
+    ("pitched = 2026-04-04", "", r"fermentation\.pitched is missing; it must be a date"),
+    ("pitched = 2026-04-04", "pitched = 2026-05-04", r"reading\[1\]\.date = 2026-04-09 must not be before fermentation\.pitched = 2026-05-04"),
+    ("date = 2026-04-09", 'date = "9 April"', r"reading\[1\]\.date = '9 April' must be a date like 2026-04-09, without quotes"),
+    ("date = 2026-04-16", "date = 2026-04-08", r"reading: the dates must not go backwards"),
+    ("gravity = 1.012", "gravity = 0.5", r"reading\[1\]\.gravity = 0\.5 must be a number of 0\.97 to 1\.2 SG"),
+    ('hydrometer_scale = "sg"', 'hydrometer_scale = "brix"', r"equipment\.hydrometer_scale = 'brix' must be \"sg\""),
+    ("target_abv = 40.0", "target_abv = 70.0", r"spirit\.target_abv = 70\.0 must be a number of 1 to 68 % vol"),
+    ("[water]", "[watter]", r"watter = .* is not known"),
+    ("[water]", "[water", r"not TOML: "),
+    ("volume_l = 72.0", "volume_l = 1.0", r"extract of the equivalent wort"),
+]
+
+
+@pytest.mark.parametrize(("good", "bad", "message"), BAD, ids=[f"{good} -> {bad}" for good, bad, _ in BAD])
+def test_bad_batch(tmp_path: Path, good: str, bad: str, message: str) -> None:
+    text = BATCH.read_text()
+    assert good in text
+    batch = tmp_path / "batch.toml"
+    batch.write_text(text.replace(good, bad, 1))
+    done = run(batch, tmp_path)
+    assert done.returncode == 2
+    assert done.stdout == ""
+    lines = done.stderr.splitlines()
+    assert len(lines) == 1
+    assert re.search(message, lines[0]), lines[0]
+
+
+def test_missing_file(tmp_path: Path) -> None:
+    done = run(tmp_path / "nothing.toml", tmp_path)
+    assert done.returncode == 2
+    assert done.stderr == f"{tmp_path / 'nothing.toml'}: No such file or directory\n"
