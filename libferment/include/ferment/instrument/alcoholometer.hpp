@@ -19,14 +19,26 @@ struct alcoholometer_scale {
     static T true_strength(const T& reading, const T& t, const double beta) {
         const T at_scale = Volume::density(Volume::to_abw(reading));
         const T at_sample = at_scale / (1.0 + beta * (t - Reference::t));
-        return Volume::from_abw(oiml_r22::abw_from_density(at_sample, t));
+        return strength_of_density(at_sample, t);
     }
     /// What the glass shows in a spirit of known strength: the exact inverse of true_strength where the reading lies on the scale.
     template <class T>
     static T reading(const T& strength, const T& t, const double beta) {
         const T at_sample = oiml_r22::density(Volume::to_abw(strength), t);
         const T at_scale = at_sample * (1.0 + beta * (t - Reference::t));
-        return Volume::from_abw(oiml_r22::abw_from_density(at_scale, T(0.0 * t + Reference::t)));
+        return strength_of_density(at_scale, T(0.0 * t + Reference::t));
+    }
+
+private:
+    // Pure ethanol and water belong to the scale: a density that misses theirs by the round-off of the way there is theirs.
+    template <class T>
+    static T strength_of_density(const T& rho, const T& t) {
+        constexpr double round_off = 1e-12;  // relative, ten times that of the density polynomial at its far end
+        const T lightest = oiml_r22::raw_density(T(0.0 * t + oiml_r22::abw_range.upper), t);
+        const T heaviest = oiml_r22::raw_density(oiml_r22::least_liquid_abw(t), t);
+        const T not_lighter = num::select(rho < lightest && rho >= lightest * (1.0 - round_off), lightest, rho);
+        const T on_scale = num::select(rho > heaviest && rho <= heaviest * (1.0 + round_off), heaviest, not_lighter);
+        return Volume::from_abw(oiml_r22::abw_from_density(on_scale, t));
     }
 };
 using alcoholometer_at_20c = alcoholometer_scale<volume_at_20c, reference_20c>;

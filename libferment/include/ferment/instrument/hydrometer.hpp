@@ -92,6 +92,7 @@ public:
     /// Corrects a reading in a wash of which strength or real extract is known. temperature 0 to 40 degC. Source: glass_hydrometer, wash.
     [[nodiscard]] CorrectedReading correct(const double reading, const celsius<>& temperature, const SampleWash& sample) const {
         const double t = temperature.value();
+        require_inside("hydrometer reading", reading, scale_unit(), stem_range(), "no hydrometer shows that");
         require_inside("temperature", t, "degC", wash::t_range, wash::from);
         const bool strength_known = sample.what == SampleWash::known::strength;
         if (strength_known) {
@@ -149,13 +150,8 @@ private:
     [[nodiscard]] double sucrose_rise(const double w) const { return w * icumsa_sps4::density_per_extract(w, calibration_c_); }
 
     [[nodiscard]] density<> sample_density(const double reading, const double t, const double water) const {
-        constexpr num::interval gravity_on_a_stem{0.6, 2.0};
-        const double rho = scale_density(reading, water);
-        constexpr double nominal_water = 1000.0;  // kg/m3, only for the range of a stem
-        if (std::isinf(reading) || (!std::isnan(rho) && !num::inside(rho / nominal_water, gravity_on_a_stem))) {
-            throw_range_error("hydrometer reading", reading, scale_unit(), stem_range(gravity_on_a_stem), "no hydrometer shows that");
-        }
-        return density<>::from_value(rho / expansion(t));
+        require_inside("hydrometer reading", reading, scale_unit(), stem_range(), "no hydrometer shows that");
+        return density<>::from_value(scale_density(reading, water) / expansion(t));
     }
     [[nodiscard]] std::string_view scale_unit() const {
         switch (scale_) {
@@ -165,14 +161,14 @@ private:
         }
         return "";
     }
-    [[nodiscard]] num::interval stem_range(const num::interval sg) const {
-        constexpr double nominal_water = 1000.0;
+    // The widest scales made; anything beyond is a slip of the pen.
+    [[nodiscard]] num::interval stem_range() const {
         switch (scale_) {
-            case hydrometer_scale::specific_gravity: return sg;
-            case hydrometer_scale::plato: return {detail::percent * icumsa_sps4::extract_range.lower, detail::percent * icumsa_sps4::extract_range.upper};
-            case hydrometer_scale::density: return {nominal_water * sg.lower, nominal_water * sg.upper};
+            case hydrometer_scale::specific_gravity: return {0.6, 2.0};
+            case hydrometer_scale::plato: return {-10.0, detail::percent * icumsa_sps4::extract_range.upper};
+            case hydrometer_scale::density: return {600.0, 2000.0};
         }
-        return sg;
+        return {0.0, 0.0};
     }
     // A wash of q by volume never has more ethanol by mass than a spirit of q.
     static double most_ethanol(const double q) { return volume_at_20c::to_abw(q); }

@@ -121,6 +121,12 @@ struct wash {
         return e * density(e, x, reference) * (1.0 / volume_at_20c::ethanol_density);
     }
 
+    /// The greatest strength by volume of a wash of extract x: more ethanol would leave the rest a syrup of over 70 %.
+    static constexpr double strongest(const double x) {
+        const double most = 1.0 - x / icumsa_sps4::extract_range.upper;
+        return most / specific_volume(most, x, oiml_r22::reference_c) / volume_at_20c::ethanol_density;
+    }
+
     /// Ethanol by mass of a wash of known extract from its strength by volume: the exact inverse of abv in e.
     template <class T>
     static T abw_from_abv(const T& q, const T& x) {
@@ -173,7 +179,7 @@ inline abv<> wash_abv(const abw<>& strength, const extract<>& extract_by_mass) {
 inline abw<> wash_abw(const abv<>& strength, const extract<>& extract_by_mass) {
     const double x = extract_by_mass.value();
     detail::require_wash(0.0, x, oiml_r22::reference_c);
-    const num::interval possible{0.0, detail::percent * wash::abv(1.0 - x / icumsa_sps4::extract_range.upper, x)};
+    const num::interval possible{0.0, detail::percent * wash::strongest(x)};
     require_inside("abv", detail::percent * strength.value(), "% vol", possible, wash::from);
     return abw<>::from_value(wash::abw_from_abv(strength.value(), x));
 }

@@ -32,14 +32,25 @@ inline Dilution dilution_with(const SpiritMass& spirit, const mass<>& water, con
     const SpiritMass parts[] = {spirit, {water, 0.0 * kilogram}};
     const SpiritMass result = blend(parts);
     const volume<> after = volume_of(result, reference);
-    const volume<> apart = volume_of(spirit, reference) + volume_of(parts[1], reference);
+    // No water at all has no strength, so its volume comes from its density and not from volume_of.
+    const volume<> apart = volume_of(spirit, reference) + water / dilution_water_density(reference);
     return {spirit, water, water / dilution_water_density(water_temperature), result, after, apart - after};
+}
+
+// The water that is the rest of the mixture. Never negative for a target that require_weaker let pass, but for round-off.
+inline mass<> water_to(const mass<>& after, const mass<>& before) {
+    const mass<> water = after - before;
+    return water.value() < 0.0 ? 0.0 * kilogram : water;
 }
 
 inline void require_weaker(const abw<>& from, const abw<>& target) {
     require_inside("target abw", percent * target.value(), "% mass", percent_range, oiml_r22::from);
-    if (!std::isnan(from.value()) && !(target.value() > 0.0 && target.value() <= from.value())) {
-        throw RangeError("target strength " + format_quantity(percent * volume_at_20c::from_abw(target.value()), "% vol") + " must be above 0 and at most that of the spirit, " +
+    // A spirit brought to the strength it has is no error, though the division of its masses gives that back only to round-off.
+    constexpr double round_off = 1e-14;
+    const double most = from.value() * (1.0 + round_off);
+    if (target.value() <= 0.0 || target.value() > most) {
+        throw RangeError("target strength " + format_quantity(percent * volume_at_20c::from_abw(target.value()), "% vol") +
+                         " must be above 0 and at most that of the spirit, " +
                          format_quantity(percent * volume_at_20c::from_abw(from.value()), "% vol") + ": water cannot strengthen a spirit");
     }
 }
@@ -54,7 +65,7 @@ inline void require_weaker(const abw<>& from, const abw<>& target) {
 inline Dilution dilute(const SpiritMass& spirit, const abw<>& target, const celsius<>& water_temperature = 20.0 * degree_celsius) {
     detail::require_weaker(strength_of(spirit), target);
     const mass<> after = spirit.ethanol / target.value();
-    return detail::dilution_with(spirit, after - spirit.total, water_temperature);
+    return detail::dilution_with(spirit, detail::water_to(after, spirit.total), water_temperature);
 }
 
 /// What a spirit becomes with a given mass of water. Throws RangeError for a negative mass.
@@ -68,12 +79,13 @@ inline Dilution add_water(const SpiritMass& spirit, const mass<>& water, const c
 /// Spirit and water that together make a volume (at 20 degC) of a target strength.
 ///   strength   of the spirit taken; target: of the mixture, above zero, at most strength; wanted: volume of the mixture at 20 degC
 /// Throws RangeError.
-inline Dilution dilute_to_volume(const abw<>& strength, const abw<>& target, const volume<>& wanted, const celsius<>& water_temperature = 20.0 * degree_celsius) {
+inline Dilution dilute_to_volume(const abw<>& strength, const abw<>& target, const volume<>& wanted,
+                                 const celsius<>& water_temperature = 20.0 * degree_celsius) {
     detail::require_weaker(strength, target);
     const celsius<> reference = reference_20c::t * degree_celsius;
     const SpiritMass made = weigh(wanted, target, reference);
     const SpiritMass taken{made.ethanol / strength.value(), made.ethanol};
-    return detail::dilution_with(taken, made.total - taken.total, water_temperature);
+    return detail::dilution_with(taken, detail::water_to(made.total, taken.total), water_temperature);
 }
 
 }  // namespace ferment
