@@ -89,5 +89,14 @@ namespace detail {
 inline constexpr double percent = 100.0;
 inline constexpr num::interval percent_range{0.0, percent};
 
+/// require_inside for a fraction, whose message is in percent. Compared as the fraction it is, so that the check and the kernel behind it
+/// agree to the last bit.
+inline void require_fraction(const std::string_view quantity, const double fraction, const std::string_view unit, const num::interval range,
+                             const source& from) {
+    if (!std::isnan(fraction) && !num::inside(fraction, range)) {
+        throw_range_error(quantity, percent * fraction, unit, {percent * range.lower, percent * range.upper}, from.citation);
+    }
+}
+
 }  // namespace detail
 }  // namespace ferment

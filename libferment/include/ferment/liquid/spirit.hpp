@@ -142,7 +142,7 @@ struct strength_by_volume {
     /// Volume fraction from mass fraction, 0 to 1; NaN outside.
     template <class T>
     static constexpr T from_abw(const T& p) {
-        const T q = p * num::horner(density_at_reference, p) * (1.0 / ethanol_density);
+        const T q = p * num::horner(density_at_reference, p) / ethanol_density;  // divided, so that pure ethanol is exactly one
         return num::keep_if(num::inside(p, oiml_r22::abw_range), q);
     }
 
@@ -182,7 +182,7 @@ inline constexpr source us_proof_definition{
 namespace detail {
 
 inline void require_spirit(const double p, const double t) {
-    require_inside("abw", percent * p, "% mass", percent_range, oiml_r22::from);
+    require_fraction("abw", p, "% mass", oiml_r22::abw_range, oiml_r22::from);
     require_inside("temperature", t, "degC", oiml_r22::t_range, oiml_r22::from);
     const double least = oiml_r22::least_liquid_abw(t);
     if (p < least) {
@@ -218,13 +218,13 @@ inline abw<> abw_from_density(const density<>& density_at, const celsius<>& temp
 
 /// % vol at 20 degC from % mass, 0 to 100. Throws RangeError outside. Source: definition of OIML R 22, q = p rho(p, 20)/rho(1, 20).
 inline abv<> abv_from_abw(const abw<>& strength) {
-    require_inside("abw", detail::percent * strength.value(), "% mass", detail::percent_range, oiml_r22::from);
+    detail::require_fraction("abw", strength.value(), "% mass", oiml_r22::abw_range, oiml_r22::from);
     return abv<>::from_value(volume_at_20c::from_abw(strength.value()));
 }
 
 /// % mass from % vol at 20 degC: the exact inverse of abv_from_abw.
 inline abw<> abw_from_abv(const abv<>& strength) {
-    require_inside("abv", detail::percent * strength.value(), "% vol", detail::percent_range, oiml_r22::from);
+    detail::require_fraction("abv", strength.value(), "% vol", oiml_r22::abw_range, oiml_r22::from);
     return abw<>::from_value(volume_at_20c::to_abw(strength.value()));
 }
 
@@ -235,7 +235,7 @@ inline abv<> abv_from_density(const density<>& density_at, const celsius<>& temp
 
 /// US proof (60 degF) from % mass, 0 to 100. Throws RangeError outside. Source: 27 CFR 30.11 with OIML R 22 densities.
 inline us_proof<> us_proof_from_abw(const abw<>& strength) {
-    require_inside("abw", detail::percent * strength.value(), "% mass", detail::percent_range, us_proof_definition);
+    detail::require_fraction("abw", strength.value(), "% mass", oiml_r22::abw_range, us_proof_definition);
     return us_proof<>::from_value(us_proof_of_pure_ethanol * volume_at_60f::from_abw(strength.value()));
 }
 

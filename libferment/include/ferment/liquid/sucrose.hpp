@@ -22,7 +22,7 @@ struct icumsa_sps4 {
         "0 <= extract <= 70 % mass; 0 <= t <= 80 degC",
         "not stated; agrees with CRC Handbook 102nd ed. within 0.1 kg/m3 to 42 %, 0.15 at 50 %, 0.3 at 70 % (20 degC)",
     };
-    static constexpr num::interval extract_range{0.0, 0.70};  // mass fraction
+    static constexpr num::interval extract_range{0.0, 70.0 * 0.01};  // mass fraction; 70 degree_plato is one digit above 0.70
     static constexpr num::interval t_range{0.0, 80.0};        // degC
 
     // Water of the polynomial (Bettin and Spieweck 1990), verbatim: numerator powers of t, denominator coefficient.
@@ -128,8 +128,7 @@ struct crc_glucose {
 namespace detail {
 
 inline void require_sucrose(const double w, const double t) {
-    require_inside("extract", percent * w, "% mass", {percent * icumsa_sps4::extract_range.lower, percent * icumsa_sps4::extract_range.upper},
-                   icumsa_sps4::from);
+    require_fraction("extract", w, "% mass", icumsa_sps4::extract_range, icumsa_sps4::from);
     require_inside("temperature", t, "degC", icumsa_sps4::t_range, icumsa_sps4::from);
 }
 
@@ -163,8 +162,7 @@ inline extract<> extract_from_density(const density<>& density_at, const celsius
 ///   ->        density, kg/m3 (0.06 kg/m3)
 /// Throws RangeError outside. Source: CRC Handbook 102nd ed., section 5, glucose.
 inline density<> glucose_density(const extract<>& extract_by_mass) {
-    require_inside("extract", detail::percent * extract_by_mass.value(), "% mass",
-                   {detail::percent * crc_glucose::extract_range.lower, detail::percent * crc_glucose::extract_range.upper}, crc_glucose::from);
+    detail::require_fraction("extract", extract_by_mass.value(), "% mass", crc_glucose::extract_range, crc_glucose::from);
     return density<>::from_value(crc_glucose::density(extract_by_mass.value()));
 }
 

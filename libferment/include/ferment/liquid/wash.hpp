@@ -118,7 +118,7 @@ struct wash {
     template <class T>
     static constexpr T abv(const T& e, const T& x) {
         const T reference = T(0.0 * e + oiml_r22::reference_c);
-        return e * density(e, x, reference) * (1.0 / volume_at_20c::ethanol_density);
+        return e * density(e, x, reference) / volume_at_20c::ethanol_density;
     }
 
     /// The greatest strength by volume of a wash of extract x: more ethanol would leave the rest a syrup of over 70 %.
@@ -141,8 +141,8 @@ struct wash {
 namespace detail {
 
 inline void require_wash(const double e, const double x, const double t) {
-    require_inside("abw", percent * e, "% mass", percent_range, wash::from);
-    require_inside("extract", percent * x, "% mass", {percent * icumsa_sps4::extract_range.lower, percent * icumsa_sps4::extract_range.upper}, wash::from);
+    require_fraction("abw", e, "% mass", oiml_r22::abw_range, wash::from);
+    require_fraction("extract", x, "% mass", icumsa_sps4::extract_range, wash::from);
     require_inside("temperature", t, "degC", wash::t_range, wash::from);
     if (!std::isnan(e) && !std::isnan(x) && !wash::valid(e, x, oiml_r22::reference_c)) {
         throw_range_error("extract", percent * x, "% mass", {0.0, percent * icumsa_sps4::extract_range.upper * (1.0 - e)},
