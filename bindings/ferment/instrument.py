@@ -92,16 +92,14 @@ class Hydrometer(Record):
     def __post_init__(self) -> None:
         if self.scale not in _SCALES:
             raise _core.InputError(f'hydrometer scale "{self.scale}" is not known; allowed are {", ".join(_SCALES)}')
-        at_calibration = {"sg": 1.0, "plato": 0.0, "density": 998.0}[self.scale]
-        # The compiled part checks the instrument with every reading; one in water at the calibration temperature checks it now.
         if not all(math.isfinite(x) for x in (self.calibration_c, self.glass_expansion, self.meniscus)):
             raise _core.InputError("hydrometer: calibration_c, glass_expansion and meniscus must be numbers")
-        _core.hydrometer_density(
-            at_calibration - float(self.meniscus), float(self.calibration_c), _SPIRIT if self.scale == "density" else _WORT, 0.0, *self._settings(0.0)
-        )
+        # The compiled part checks the instrument with every reading; one in a thin wort at the calibration temperature checks it now.
+        thin_wort = {"sg": 1.04, "plato": 10.0, "density": 1040.0}[self.scale]
+        _core.hydrometer_density(thin_wort - float(self.meniscus), float(self.calibration_c), _WORT, 0.0, *self._settings())
 
-    def _settings(self, meniscus: float | None = None) -> tuple[float, float, float, float]:
-        return (_SCALES[self.scale], float(self.calibration_c), float(self.glass_expansion), float(self.meniscus if meniscus is None else meniscus))
+    def _settings(self) -> tuple[float, float, float, float]:
+        return (_SCALES[self.scale], float(self.calibration_c), float(self.glass_expansion), float(self.meniscus))
 
     def correct(self, reading: Numbers, temperature_c: Numbers, liquid: SampleLiquid = "wort") -> CorrectedReading:
         """What a reading at a temperature means.

@@ -5,7 +5,7 @@ Shares are percent by mass. A grain of the table is a mean with a spread; a lot'
 
 import dataclasses
 from collections.abc import Iterable, Mapping
-from typing import Any, Literal, Self, TypeAlias
+from typing import TYPE_CHECKING, Any, Literal, Self, TypeAlias
 
 from ferment import _core, liquid
 from ferment._core import litre_degrees_of_extract
@@ -28,6 +28,9 @@ __all__ = [
 
 Share: TypeAlias = float | tuple[float, float] | Measured
 
+_NONE = Measured(0.0)
+_ALL = Measured(100.0)
+_USUAL_SOLUBLE_SHARE = Measured(*_core.default_soluble_share_of_rest())
 _PARTS = ("moisture", "starch", "sugars", "protein", "fat", "fibre", "ash")
 
 
@@ -57,13 +60,31 @@ class Grain(Record):
     moisture: Measured
     starch: Measured
     sugars: Measured
-    protein: Measured = Measured(0.0)
-    fat: Measured = Measured(0.0)
-    fibre: Measured = Measured(0.0)
-    ash: Measured = Measured(0.0)
+    protein: Measured = _NONE
+    fat: Measured = _NONE
+    fibre: Measured = _NONE
+    ash: Measured = _NONE
     disaccharide_share: float = 0.0
     starch_method: str = "not stated"
     source: str = "the user's own analysis"
+
+    if TYPE_CHECKING:  # plain numbers and pairs are taken as well; __post_init__ makes them Measured
+
+        def __init__(
+            self,
+            name: str,
+            form: str,
+            moisture: Share,
+            starch: Share,
+            sugars: Share,
+            protein: Share = ...,
+            fat: Share = ...,
+            fibre: Share = ...,
+            ash: Share = ...,
+            disaccharide_share: float = ...,
+            starch_method: str = ...,
+            source: str = ...,
+        ) -> None: ...
 
     def __post_init__(self) -> None:
         for part in _PARTS:
@@ -154,9 +175,15 @@ class Assumptions(Record):
     soluble_share_of_rest : share of the dry matter other than starch and sugar that dissolves (common practice, no source)
     """
 
-    conversion: Measured = Measured(100.0)
-    fermentation_efficiency: Measured = Measured(100.0)
-    soluble_share_of_rest: Measured = Measured(*_core.default_soluble_share_of_rest())
+    conversion: Measured = _ALL
+    fermentation_efficiency: Measured = _ALL
+    soluble_share_of_rest: Measured = _USUAL_SOLUBLE_SHARE
+
+    if TYPE_CHECKING:  # plain numbers and pairs are taken as well; __post_init__ makes them Measured
+
+        def __init__(
+            self, conversion: Share = ..., fermentation_efficiency: Share = ..., soluble_share_of_rest: Share = ...
+        ) -> None: ...
 
     def __post_init__(self) -> None:
         for field in dataclasses.fields(self):

@@ -1,0 +1,115 @@
+"""Readings of glass instruments against published corrections."""
+
+import re
+from collections.abc import Callable
+
+import ferment
+import numpy as np
+import pytest
+from ferment import liquid
+from ferment.instrument import Alcoholometer, Hydrometer, Wash
+
+Reference = Callable[[str], list[dict[str, str]]]
+
+
+def celsius(fahrenheit: float) -> float:
+    return (fahrenheit - 32.0) / 1.8
+
+
+def test_saccharometer_table(reference: Reference) -> None:
+    # From memory, see the header of the table: rms 0.025, and 0.06 degBx in each cell from 5 to 60 degC.
+    rows = reference("sugar_solutions/saccharometer_temperature_correction_20C_from_memory")
+    t, observed, correction = (np.array([float(r[key]) for r in rows]) for key in ("t_degC", "observed_pct", "correction_pct"))
+    # A wort below water (reading 0 in the cold) or above 70 % (reading 70 in the warmth) is outside the range of the density formula.
+    use = (t >= 5.0) & (t <= 60.0) & ((observed > 0.0) | (t > 20.0)) & ((observed < 70.0) | (t < 20.0))
+    found = Hydrometer("plato").correct(observed[use], t[use]).extract - observed[use]
+    off = found - correction[use]
+    assert use.sum() > 100
+    assert np.abs(off).max() <= 0.06
+    assert np.sqrt(np.mean(off**2)) <= 0.025
+
+
+def test_gauging_manual(reference: Reference) -> None:
+    rows = [r for r in reference("ethanol_water/worked_examples_gauging") if r["quantity"] == "true proof"]
+    tried = 0
+    for row in rows:
+        read = re.fullmatch(r"hydrometer ([\d.]+) at ([\d.]+) degF", row["inputs"])
+        if read is None:
+            continue
+        found = Alcoholometer("us_proof").correct(float(read[1]), celsius(float(read[2])))
+        assert found == pytest.approx(float(row["result"]), abs=float(row["tolerance"])), row["id"]
+        tried += 1
+    assert tried >= 4
+
+
+def test_calibration_temperature_changes_nothing() -> None:
+    assert Hydrometer().correct(1.05, 20.0).sg == pytest.approx(1.05, abs=1e-12)
+    assert Hydrometer("plato").correct(12.5, 20.0).extract == pytest.approx(12.5, abs=1e-10)
+    density = Hydrometer("density").correct(1040.0, 20.0)
+    assert density.density_at_sample == pytest.approx(1040.0, abs=1e-9)
+    assert Hydrometer(calibration_c=15.0).correct(1.05, 15.0).sg == pytest.approx(
+        liquid.convert_sg(1.05, "15/15", "20/20"), abs=1e-10
+    )
+    assert Alcoholometer().correct(43.0, 20.0) == pytest.approx(43.0, abs=1e-10)
+    assert Alcoholometer("us_proof").correct(86.0, celsius(60.0)) == pytest.approx(86.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("scale", ["abv", "us_proof"])
+def test_both_ends_of_the_alcoholometer(scale: str) -> None:
+    t, whole = (20.0, 100.0) if scale == "abv" else (celsius(60.0), 200.0)
+    instrument = Alcoholometer(scale)  # type: ignore[arg-type]
+    assert instrument.correct(0.0, t) == pytest.approx(0.0, abs=1e-9)
+    assert instrument.correct(whole, t) == pytest.approx(whole, abs=1e-9)
+
+
+def test_warm_sample_of_each_liquid() -> None:
+    hydrometer = Hydrometer()
+    wort = hydrometer.correct(1.050, 30.0)
+    assert wort.sg == pytest.approx(1.0527, abs=0.0002)  # the rule of thumb says +0.0025 at 30 degC: common practice, no source
+    assert wort.abw == 0.0
+    assert wort.abv == 0.0
+    assert wort.extract == pytest.approx(liquid.plato_from_sg(float(wort.sg)), abs=1e-9)
+    by_strength = hydrometer.correct(1.010, 30.0, Wash(abv=6.0))
+    assert by_strength.abv == pytest.approx(6.0, abs=1e-9)
+    assert liquid.wash_density(by_strength.abw, by_strength.extract, 30.0) == pytest.approx(by_strength.density_at_sample)
+    assert liquid.wash_gravity(by_strength.abw, by_strength.extract) == pytest.approx(by_strength.sg)
+    by_extract = hydrometer.correct(0.995, 30.0, Wash(extract=2.0))
+    assert by_extract.extract == pytest.approx(2.0, abs=1e-9)
+    assert liquid.wash_gravity(by_extract.abw, by_extract.extract) == pytest.approx(by_extract.sg)
+    spirit = hydrometer.correct(0.95, 30.0, "spirit")
+    assert spirit.extract == 0.0
+    assert liquid.spirit_density(spirit.abw, 30.0) == pytest.approx(spirit.density_at_sample)
+    # Glass at 30 degC floats in what weighs (1 + 25e-6 * 10) less than the scale says.
+    weight = 1.050 * liquid.sucrose_density(0.0, 20.0) / (1.0 + 25e-6 * 10.0)
+    assert wort.density_at_sample == pytest.approx(weight, rel=1e-12)
+
+
+def test_meniscus_is_added() -> None:
+    with_meniscus, without = Hydrometer(meniscus=0.002), Hydrometer()
+    assert with_meniscus.correct(1.048, 25.0).sg == pytest.approx(without.correct(1.050, 25.0).sg, abs=1e-12)
+
+
+def test_arrays_are_the_loop() -> None:
+    readings, t = np.linspace(1.01, 1.09, 9)[:, None], np.linspace(5.0, 40.0, 8)
+    found = Hydrometer().correct(readings, t, Wash(abv=5.0))
+    for i, j in np.ndindex(9, 8):
+        one = Hydrometer().correct(float(readings[i, 0]), float(t[j]), Wash(abv=5.0))
+        assert type(one.sg) is float
+        for field in ("sg", "density_at_sample", "abw", "extract", "abv"):
+            assert getattr(found, field)[i, j] == getattr(one, field)
+    strengths = Alcoholometer().correct([[40.0], [60.0]], [10.0, 20.0])
+    assert strengths[1, 0] == Alcoholometer().correct(60.0, 10.0)  # type: ignore[index]
+
+
+def test_nan_in_nan_out() -> None:
+    nothing = Hydrometer().correct(float("nan"), 20.0)
+    assert np.isnan([nothing.sg, nothing.density_at_sample, nothing.extract]).all()
+    assert np.isnan(Hydrometer().correct([1.05, float("nan")], 20.0).sg).tolist() == [False, True]
+    assert np.isnan(Alcoholometer().correct(40.0, float("nan")))
+
+
+def test_first_bad_element_is_named() -> None:
+    with pytest.raises(ferment.RangeError, match=r"^element \[1\]: "):
+        Hydrometer().correct([1.05, 0.9, 0.8], 20.0)
+    with pytest.raises(ferment.RangeError, match=r"^element \[1, 0\]: alcoholometer reading 120 % vol is outside 0 to 100 % vol"):
+        Alcoholometer().correct([[40.0], [120.0]], 20.0)

@@ -1,0 +1,121 @@
+"""What all results share: frozen, equal, printable, picklable, tables for notebooks."""
+
+import copy
+import dataclasses
+import pickle
+from typing import Any
+
+import ferment
+import pytest
+from ferment import fermentation, instrument, mash, proofing, strength
+
+BILL = mash.Bill([("flaked oats", 60.0), ("barley malt", 15.0)])
+POTENTIAL = mash.potential(BILL, water_l=220.0, assumptions=fermentation.no_cook())
+RECORDS: list[Any] = [
+    ferment.Measured(1.5, 0.1),
+    ferment.Estimate(1.5, 0.5, (("starch", 0.4), ("conversion", -0.3))),
+    ferment.sources()[0],
+    instrument.Hydrometer("plato", 15.0, meniscus=0.1),
+    instrument.Hydrometer().correct(1.05, 25.0),
+    instrument.Wash(abv=5.0),
+    instrument.Alcoholometer("us_proof"),
+    strength.gravity_balance(1.05, 1.01),
+    mash.grain("flaked oats"),
+    BILL,
+    mash.Assumptions(),
+    POTENTIAL,
+    POTENTIAL.expected,
+    POTENTIAL.expected.bill,
+    mash.water_balance(POTENTIAL),
+    fermentation.end_point(POTENTIAL),
+    fermentation.read_wash(POTENTIAL, 1.0),
+    proofing.dilute(60.0, 10.0, 40.0),
+    proofing.dilute(60.0, 10.0, 40.0).result,
+    proofing.blend([(60.0, 1.0), (0.0, 1.0)]),
+    proofing.bottles(40.0, 10.0),
+]
+IDS = [type(record).__name__ for record in RECORDS]
+every = pytest.mark.parametrize("record", RECORDS, ids=IDS)
+
+
+def test_every_value_type_is_tried() -> None:
+    modules = (ferment, instrument, strength, mash, fermentation, proofing)
+    types = {
+        value.__name__
+        for module in modules
+        for name in module.__all__
+        if isinstance(value := getattr(module, name), type) and dataclasses.is_dataclass(value)
+    }
+    assert types == set(IDS)
+
+
+@every
+def test_pickled_and_copied(record: Any) -> None:
+    for protocol in range(2, pickle.HIGHEST_PROTOCOL + 1):
+        assert pickle.loads(pickle.dumps(record, protocol)) == record
+    assert copy.copy(record) == record
+    assert copy.deepcopy(record) == record
+
+
+@every
+def test_equal_and_hashable(record: Any) -> None:
+    same = copy.deepcopy(record)
+    assert same is not record
+    assert hash(same) == hash(record)
+    assert record != "something else"
+    assert record != object()
+    first = dataclasses.fields(record)[0].name
+    other = copy.copy(record)
+    object.__setattr__(other, first, "another")
+    assert other != record
+
+
+@every
+def test_frozen_and_slotted(record: Any) -> None:
+    name = dataclasses.fields(record)[0].name
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        setattr(record, name, 1.0)
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        delattr(record, name)
+    with pytest.raises((AttributeError, TypeError)):
+        record.something_new = 1.0
+    assert not hasattr(record, "__dict__")
+
+
+@every
+def test_printed(record: Any) -> None:
+    assert repr(record).startswith(f"{type(record).__name__}({dataclasses.fields(record)[0].name}=")
+    table = record._repr_html_()
+    assert table.startswith(f"<table><caption>{type(record).__name__}</caption><tr><th>")
+    assert table.count("<tr>") == table.count("</tr>") == len(dataclasses.fields(record))
+    assert type(record).__doc__
+
+
+def is_plain(value: Any) -> bool:
+    if isinstance(value, dict):
+        return all(isinstance(key, str) and is_plain(item) for key, item in value.items())
+    if isinstance(value, list | tuple):
+        return all(is_plain(item) for item in value)
+    return value is None or type(value) in (str, int, float, bool)
+
+
+@every
+def test_plain_dictionary(record: Any) -> None:
+    found = record.to_dict()
+    assert list(found) == [field.name for field in dataclasses.fields(record)]
+    assert is_plain(found)
+
+
+def test_text_is_escaped_for_html() -> None:
+    grain = mash.Grain("<b>lot</b>", "flour", moisture=12.0, starch=60.0, sugars=1.0)
+    assert "&lt;b&gt;lot&lt;/b&gt;" in grain._repr_html_()
+    assert "<b>" not in grain._repr_html_()
+
+
+def test_numbers_with_uncertainty_read_well() -> None:
+    assert str(ferment.Measured(56.9, 3.0)) == "56.9 +- 3"
+    assert str(ferment.Estimate(1.07365, 0.00417)) == "1.07365 +- 0.0042"
+    low, high = ferment.Estimate(10.0, 0.5).interval()
+    assert (low, high) == (9.0, 11.0)
+    assert ferment.Estimate(10.0, 0.5).interval(1.0) == (9.5, 10.5)
+    assert isinstance(ferment.Estimate(1.0), ferment.Measured)
