@@ -122,7 +122,7 @@ def plato_from_sg(
     in_air : bool
         True for a gravity weighed in air of 1.2 kg/m3.
     out_of_range : {"raise", "nan"}
-        What happens to array elements outside the range; a plain float always raises.
+        What happens outside the range: an error, or NaN for that element.
 
     Returns
     -------
@@ -141,7 +141,7 @@ def plato_from_sg(
     ICUMSA SPS-4 sucrose density (Bubnik et al. 1995, p. 164); air after OIML R 111-1 (2004).
     """
     sample_c, water_c = frame(reference)
-    if isinstance(sg, float):
+    if isinstance(sg, float) and out_of_range == "raise":
         return _core.plato_from_gravity(sg, sample_c, water_c, _air(in_air))
     return _core.plato_from_gravity(sg, sample_c, water_c, _air(in_air), out_of_range=out_of_range)
 
@@ -164,7 +164,7 @@ def sg_from_plato(
     in_air : bool
         True for a gravity weighed in air of 1.2 kg/m3.
     out_of_range : {"raise", "nan"}
-        What happens to array elements outside the range; a plain float always raises.
+        What happens outside the range: an error, or NaN for that element.
 
     Returns
     -------
@@ -183,7 +183,7 @@ def sg_from_plato(
     ICUMSA SPS-4 sucrose density (Bubnik et al. 1995, p. 164); air after OIML R 111-1 (2004).
     """
     sample_c, water_c = frame(reference)
-    if isinstance(plato, float):
+    if isinstance(plato, float) and out_of_range == "raise":
         return _core.gravity_from_plato(plato, sample_c, water_c, _air(in_air))
     return _core.gravity_from_plato(plato, sample_c, water_c, _air(in_air), out_of_range=out_of_range)
 

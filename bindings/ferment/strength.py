@@ -189,7 +189,7 @@ def abv_from_gravity(
     reference : {"20/20", "15/15", "60/60F", "20/4"}
         Reference temperatures of both gravities.
     out_of_range : {"raise", "nan"}
-        What happens to array elements outside the range; plain floats always raise.
+        What happens outside the range: an error, or NaN for that element.
 
     Returns
     -------
@@ -204,7 +204,7 @@ def abv_from_gravity(
         For a final gravity above the original one, or an unknown method.
     """
     given = (original_gravity, final_gravity, float(_core.gravity_method_index(method)), *frame(reference))
-    if isinstance(original_gravity, float) and isinstance(final_gravity, float):
+    if out_of_range == "raise" and isinstance(original_gravity, float) and isinstance(final_gravity, float):
         return _core.abv_by_method(*given)
     return _core.abv_by_method(*given, out_of_range=out_of_range)
 

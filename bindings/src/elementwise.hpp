@@ -6,6 +6,7 @@
 #include <pybind11/pybind11.h>
 
 #include <array>
+#include <cfenv>
 #include <cmath>
 #include <cstddef>
 #include <ferment/core/error.hpp>
@@ -72,6 +73,7 @@ struct Door {
                 *reinterpret_cast<double*>(data[inputs] + i * steps[inputs]) = value_at(data, steps, i, bad);
             }
         }
+        std::feclearexcept(FE_ALL_EXCEPT);  // NaN is an answer here, not a warning of NumPy's
         out_of_range_seen |= bad;
     }
 
@@ -150,7 +152,7 @@ std::string document(const std::string_view summary, const std::array<Argument, 
     for (const Argument& argument : arguments) {
         text.append(argument.name).append(" : float or array_like\n    ").append(argument.meaning).append("\n");
     }
-    text.append("out_of_range : {\"raise\", \"nan\"}\n    What happens to array elements outside the range; a plain float always raises.\n");
+    text.append("out_of_range : {\"raise\", \"nan\"}\n    What happens outside the range: an error, or NaN for that element.\n");
     text.append("\nReturns\n-------\nfloat or ndarray\n    ").append(result).append(" NaN where an input is NaN.\n");
     text.append("\nRaises\n------\nRangeError\n    For a value outside its range; in arrays for the first such element, with its index.\n");
     text.append("\nReferences\n----------\n").append(source).append("\n");

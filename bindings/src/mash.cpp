@@ -15,11 +15,10 @@ using namespace ferment;
 namespace {
 
 constexpr double percent = 100.0;
-constexpr double hundredth = 0.01;
 
 measured share_from(const py::handle& pair) {
     const auto [value, uncertainty] = pair.cast<std::pair<double, double>>();
-    return {hundredth * value, hundredth * uncertainty};
+    return {value / percent, uncertainty / percent};
 }
 
 py::tuple share_to(const measured& x) {
@@ -84,7 +83,7 @@ Grain grain_from(const py::dict& values) {
     for (const ferment::detail::grain_part& part : ferment::detail::grain_parts) {
         g.*part.member = share_from(values[py::str(std::string(part.key))]);
     }
-    g.disaccharide_share = hundredth * values["disaccharide_share"].cast<double>();
+    g.disaccharide_share = values["disaccharide_share"].cast<double>() / percent;
     g.starch_method = values["starch_method"].cast<std::string>();
     g.source = values["source"].cast<std::string>();
     return g;
@@ -141,7 +140,7 @@ void bind_mash(py::module_& m) {
     m.def("water_balance", [](const py::list& bill, const double water_kg, const py::dict& assumptions, const std::pair<double, double>& absorption,
                               const double head_space_percent) {
         const Bill grains = bill_from(bill);
-        const MashHandling handling{{absorption.first, absorption.second}, hundredth * head_space_percent};
+        const MashHandling handling{{absorption.first, absorption.second}, head_space_percent / percent};
         const WaterBalance b = water_balance(grains, potential(grains, water_kg * kilogram, assumptions_from(assumptions)), handling);
         py::dict d;
         d["added_kg"] = estimate(b.added_kg);
@@ -159,7 +158,7 @@ void bind_mash(py::module_& m) {
         const MashHandling h;
         return py::make_tuple(py::make_tuple(h.absorption.value, h.absorption.standard_uncertainty), percent * h.head_space_share);
     });
-    def_documented<[](double w) { return litre_degrees_of_extract(hundredth * w); },
+    def_documented<[](double w) { return litre_degrees_of_extract(w / percent); },
                    [](double w) {
                        constexpr double least = 1e-6;
                        require_inside("extract", w, "% mass", {least, percent * icumsa_sps4::extract_range.upper}, icumsa_sps4::from);

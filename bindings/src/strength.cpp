@@ -10,7 +10,6 @@ using namespace ferment;
 namespace {
 
 constexpr double percent = 100.0;
-constexpr double hundredth = 0.01;
 
 // Two gravities, the yield and the frame travel as numbers; ferment/strength.py gives them names.
 constexpr std::array<const char*, 7> balance_arguments{"original_gravity", "final_gravity", "ethanol_yield", "co2_yield", "yeast_yield", "sample_c", "water_c"};
@@ -63,7 +62,7 @@ struct ByMethod {
 
 struct OriginalGravity {
     static double door(const double abv, const double fg, const double e, const double c, const double y, const double s, const double w) {
-        return ferment::detail::original_gravity_from_abv_fg(hundredth * abv, fg, {e, c, y}, frame(s, w));
+        return ferment::detail::original_gravity_from_abv_fg(abv / percent, fg, {e, c, y}, frame(s, w));
     }
     static double value(const double abv, const double fg, const double e, const double c, const double y, const double s, const double w) {
         return or_nan([&] { return door(abv, fg, e, c, y, s, w); });
@@ -123,11 +122,11 @@ void published(py::module_& m, const source& from, const std::array<Argument, N>
 
 template <class Relation>
 double alcohol(const double first, const double second) {
-    return percent * ferment::detail::alcohol_by<Relation>(hundredth * first, hundredth * second);
+    return percent * ferment::detail::alcohol_by<Relation>(first / percent, second / percent);
 }
 template <class Relation>
 double alcohol_of_three(const double oe, const double re, const double ae) {
-    return percent * ferment::detail::alcohol_by<Relation>(hundredth * oe, hundredth * re, hundredth * ae);
+    return percent * ferment::detail::alcohol_by<Relation>(oe / percent, re / percent, ae / percent);
 }
 template <class Relation>
 double real_extract_of(const double oe, const double ae) {

@@ -134,8 +134,13 @@ def test_gravity_functions_take_arrays() -> None:
     assert type(liquid.plato_from_sg(1.05)) is float
     assert isinstance(liquid.plato_from_sg(1), float)
     assert liquid.plato_from_sg(1) == 0.0
-    with pytest.raises(ferment.RangeError):
-        liquid.plato_from_sg(0.99, out_of_range="nan")
+    assert np.isnan(liquid.plato_from_sg(0.99, out_of_range="nan"))
+    with pytest.raises(ferment.RangeError, match=r"^density -5 kg/m3 is outside 500 to 2000 kg/m3 "):
+        liquid.sg_from_density(-5.0)
+    with pytest.raises(ferment.RangeError, match=r"^element \[1\]: density inf kg/m3 is outside"):
+        liquid.density_in_air([1000.0, np.inf])
+    with pytest.raises(ferment.RangeError, match=r"^gravity 0 is outside "):
+        liquid.density_from_sg(0.0)
     assert liquid.points_from_sg([1.05, 1.0]) == pytest.approx([50.0, 0.0], abs=1e-12)
     assert liquid.sg_from_points(50) == 1.05
 

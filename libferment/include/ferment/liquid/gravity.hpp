@@ -14,6 +14,7 @@ namespace ferment {
 inline constexpr double conventional_air_density = 1.2;             // kg/m3, OIML R 111: conventional mass is defined in air of 1.2 kg/m3
 inline constexpr double conventional_weight_density = 8000.0;      // kg/m3, OIML R 111
 inline constexpr double points_per_gravity = 1000.0;
+inline constexpr num::interval liquid_density_range{500.0, 2000.0};  // kg/m3; anything else is a slip of the unit
 
 inline constexpr source air_buoyancy{
     "air_buoyancy",
@@ -94,6 +95,21 @@ inline double extract_from_gravity(const double sg, const gravity_frame& frame) 
     return wort_gravity::extract(sg, frame);
 }
 
+inline void require_density(const double rho) {
+    require_inside("density", rho, "kg/m3", liquid_density_range, "no wort, wash or spirit weighs that");
+}
+
+inline double gravity_from_density(const double rho, const gravity_frame& frame) {
+    require_density(rho);
+    return wort_gravity::from_density(rho, frame);
+}
+
+inline double density_from_gravity(const double sg, const gravity_frame& frame) {
+    const num::interval range{wort_gravity::from_density(liquid_density_range.lower, frame), wort_gravity::from_density(liquid_density_range.upper, frame)};
+    require_inside("gravity", sg, "", range, "no wort, wash or spirit weighs that");
+    return wort_gravity::density(sg, frame);
+}
+
 }  // namespace detail
 
 /// Specific gravity of a wort from its extract, at the reference of the type asked for: gravity_from_extract<at_60f_60f>(12.0 * degree_plato).
@@ -119,14 +135,15 @@ inline specific_gravity<> sg_from_plato(const extract<>& plato) {
     return gravity_from_extract<at_20_20>(plato);
 }
 
-/// Gravity of a liquid from its density at the sample temperature of the reference (and back); 20/20 unless asked for otherwise.
+/// Gravity of a liquid from its density, 500 to 2000 kg/m3, at the sample temperature of the reference (and back); 20/20 unless asked for
+/// otherwise. Throws RangeError outside.
 template <class Reference = at_20_20>
 gravity<Reference> sg_from_density(const density<>& density_at, const double air = 0.0) {
-    return gravity<Reference>::from_value(wort_gravity::from_density(density_at.value(), frame_of<Reference>(air)));
+    return gravity<Reference>::from_value(detail::gravity_from_density(density_at.value(), frame_of<Reference>(air)));
 }
 template <class Reference>
 density<> density_from_sg(const bu::quantity<typename gravity_unit<Reference>::unit_type, double>& sg, const double air = 0.0) {
-    return density<>::from_value(wort_gravity::density(sg.value(), frame_of<Reference>(air)));
+    return density<>::from_value(detail::density_from_gravity(sg.value(), frame_of<Reference>(air)));
 }
 
 /// Gravity points: 1000 (SG - 1).
@@ -152,13 +169,16 @@ inline extract<> extract_from_per_litre(const density<>& concentration, const ce
     return extract<>::from_value(wort_gravity::extract_from_grams_per_litre(concentration.value(), t));
 }
 
-/// Density as weighed in air with steel or brass weights: (rho - air)/(1 - air/8000). Source: OIML R 111-1 (2004).
+/// Density as weighed in air with steel or brass weights: (rho - air)/(1 - air/8000). 500 to 2000 kg/m3; throws RangeError outside.
+/// Source: OIML R 111-1 (2004).
 inline density<> density_in_air(const density<>& true_density, const double air = conventional_air_density) {
+    detail::require_density(true_density.value());
     return density<>::from_value((true_density.value() - air) / (1.0 - air / conventional_weight_density));
 }
 
-/// True density from density as weighed in air: the exact inverse of density_in_air.
+/// True density from density as weighed in air, 500 to 2000 kg/m3: the exact inverse of density_in_air. Throws RangeError outside.
 inline density<> density_in_vacuum(const density<>& apparent_density, const double air = conventional_air_density) {
+    detail::require_density(apparent_density.value());
     return density<>::from_value(apparent_density.value() * (1.0 - air / conventional_weight_density) + air);
 }
 
