@@ -48,7 +48,7 @@ source_hash() {
     (
         cd "$root" || exit
         "$venv/bin/python" -VV
-        find CMakeLists.txt pyproject.toml README.md LICENSE libferment bindings -type f -not -path '*/__pycache__/*' -print0 | sort -z | xargs -0 sha256sum
+        find CMakeLists.txt pyproject.toml LICENSE libferment bindings -type f -not -path '*/__pycache__/*' -print0 | sort -z | xargs -0 sha256sum
     ) | sha256sum | cut -d' ' -f1
 }
 
