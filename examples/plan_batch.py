@@ -44,7 +44,9 @@ class Table:
             if key not in allowed:
                 near = [known for known in allowed if known.rsplit("_", 1)[0] == key.rsplit("_", 1)[0]]
                 hint = f"; this quantity is written {near[0]}" if near else ""
-                raise BatchError(f"{self.key(key)} = {self.values[key]!r} is not known{hint}; allowed are {', '.join(allowed)}")
+                raise BatchError(
+                    f"{self.key(key)} = {self.values[key]!r} is not known{hint}; allowed are {', '.join(allowed)}"
+                )
 
     def key(self, key: str) -> str:
         return f"{self.name}.{key}" if self.name else key
@@ -107,17 +109,30 @@ class Batch:
         self.boiler_l = equipment.number("boiler_l", "L", 0.1, self.MOST_L)
         scale = equipment.text("hydrometer_scale")
         if scale != "sg":
-            raise BatchError(f"equipment.hydrometer_scale = {scale!r} must be \"sg\": the readings of a batch file are specific gravities")
+            raise BatchError(
+                f'equipment.hydrometer_scale = {scale!r} must be "sg": the readings of a batch file are specific gravities'
+            )
         self.hydrometer = Hydrometer("sg", equipment.number("hydrometer_calibration_c", "degC", 0, 40))
         self.hydrometer_uncertainty = equipment.number("hydrometer_uncertainty", "", 1e-5, 0.01, 0.001)
-        self.pitched = Table("fermentation", top.get("fermentation", "a table [fermentation]"), ("pitched",)).date("pitched")
-        self.readings = [self._reading(line) for line in tables(top, "reading", ("date", "gravity", "temperature_c"), 0)]
+        self.pitched = Table("fermentation", top.get("fermentation", "a table [fermentation]"), ("pitched",)).date(
+            "pitched"
+        )
+        self.readings = [
+            self._reading(line) for line in tables(top, "reading", ("date", "gravity", "temperature_c"), 0)
+        ]
         if any(later[0] < earlier[0] for earlier, later in zip(self.readings, self.readings[1:], strict=False)):
             raise BatchError("reading: the dates must not go backwards")
         spirit = Table(
             "spirit",
             top.get("spirit", "a table [spirit]"),
-            ("collected_l", "collected_abv", "collected_temperature_c", "target_abv", "water_temperature_c", "bottle_l"),
+            (
+                "collected_l",
+                "collected_abv",
+                "collected_temperature_c",
+                "target_abv",
+                "water_temperature_c",
+                "bottle_l",
+            ),
         )
         self.collected_l = spirit.number("collected_l", "L", 1e-3, self.MOST_L)
         self.collected_abv = spirit.number("collected_abv", "% vol", 1, 97)
@@ -138,7 +153,11 @@ class Batch:
         date = line.date("date")
         if date < self.pitched:
             raise BatchError(f"{line.key('date')} = {date} must not be before fermentation.pitched = {self.pitched}")
-        return ((date - self.pitched).days, line.number("gravity", "SG", 0.97, 1.2), line.number("temperature_c", "degC", 0, 40))
+        return (
+            (date - self.pitched).days,
+            line.number("gravity", "SG", 0.97, 1.2),
+            line.number("temperature_c", "degC", 0, 40),
+        )
 
 
 def read_batch(path: Path) -> Batch:
@@ -152,7 +171,9 @@ def read_batch(path: Path) -> Batch:
         raise BatchError(f"not TOML: {e}") from None
 
 
-def corrected(batch: Batch, plan: Potential, gravity: float, temperature_c: float) -> tuple[CorrectedReading, WashReading]:
+def corrected(
+    batch: Batch, plan: Potential, gravity: float, temperature_c: float
+) -> tuple[CorrectedReading, WashReading]:
     """A reading at 20/20 and what it says."""
     # The strength only steers the thermal expansion, by about 0.0001 in gravity from none to 8 % vol, so that of the finished wash will do.
     true = batch.hydrometer.correct(gravity, temperature_c, Wash(abv=end_point(plan).abv.value))
@@ -189,13 +210,17 @@ def sheet(batch: Batch, plan: Potential, end: EndPoint) -> list[str]:
         f"  room needed                 {water.mash_volume_l.value:.0f} L of mash, vessel of {water.vessel_volume_l.value:.0f} L or more",
     ]
     if water.vessel_volume_l.value > batch.fermenter_l:
-        lines.append(f"  ! the fermenter of {batch.fermenter_l:.0f} L is too small: foam needs about a fifth of it empty")
+        lines.append(
+            f"  ! the fermenter of {batch.fermenter_l:.0f} L is too small: foam needs about a fifth of it empty"
+        )
     lines += ["", "DURING"]
     if not batch.readings:
         lines.append("  no readings yet")
     for day, gravity, temperature_c in batch.readings:
         true, says = corrected(batch, plan, gravity, temperature_c)
-        lines.append(f"  day {day:2d}: read {gravity:.4f} at {temperature_c:.1f} degC -> {float(true.sg):.4f} at 20 degC: {says.says}")
+        lines.append(
+            f"  day {day:2d}: read {gravity:.4f} at {temperature_c:.1f} degC -> {float(true.sg):.4f} at 20 degC: {says.says}"
+        )
         if not math.isnan(says.least_abv.value):
             lines += [
                 f"          starch converted {span(says.least_conversion, says.most_conversion, 0)} %,"
@@ -204,7 +229,9 @@ def sheet(batch: Batch, plan: Potential, end: EndPoint) -> list[str]:
             ]
         if says.says == "near the end point":
             lines.append("          check with iodine on clear liquid and on solids before you call it done")
-    reduction = dilute(batch.collected_abv, batch.collected_l, batch.target_abv, batch.collected_c, batch.dilution_water_c)
+    reduction = dilute(
+        batch.collected_abv, batch.collected_l, batch.target_abv, batch.collected_c, batch.dilution_water_c
+    )
     filled = bottles(batch.target_abv, reduction.result.volume_at_temperature_l, batch.bottle_l, batch.collected_c)
     recovered = reduction.spirit.pure_alcohol_l / end.pure_alcohol_l.value
     lines += [
@@ -244,9 +271,19 @@ def picture(batch: Batch, plan: Potential, end: EndPoint, lines: list[str], path
     right.plot([0], [start], marker="s", color="#D55E00", linestyle="", label="start, nothing converted")
     if batch.readings:
         days = [day for day, _, _ in batch.readings]
-        right.plot(days, [gravity for _, gravity, _ in batch.readings], "o", mfc="none", color="#0072B2", label="as read")
+        right.plot(
+            days, [gravity for _, gravity, _ in batch.readings], "o", mfc="none", color="#0072B2", label="as read"
+        )
         true = [float(corrected(batch, plan, gravity, t)[0].sg) for _, gravity, t in batch.readings]
-        right.errorbar(days, true, 2 * batch.hydrometer_uncertainty, fmt="o", color="#0072B2", capsize=3, label="corrected to 20 degC")
+        right.errorbar(
+            days,
+            true,
+            2 * batch.hydrometer_uncertainty,
+            fmt="o",
+            color="#0072B2",
+            capsize=3,
+            label="corrected to 20 degC",
+        )
     right.set_xlabel("days since pitching")
     right.set_ylabel("specific gravity 20/20")
     right.set_xlim(-0.5, max([day for day, _, _ in batch.readings], default=14) + 2)
@@ -273,7 +310,9 @@ def main(arguments: list[str]) -> int:
     print("\n".join(lines))
     picture(batch, plan, end, lines, image)
     print(f"\npicture saved as {image}")
-    print(f"{batch.bill.mass_kg:g} kg of grain, {end.pure_alcohol_l.value:.1f} L of pure alcohol expected, {len(batch.readings)} readings judged")
+    print(
+        f"{batch.bill.mass_kg:g} kg of grain, {end.pure_alcohol_l.value:.1f} L of pure alcohol expected, {len(batch.readings)} readings judged"
+    )
     return 0
 
 

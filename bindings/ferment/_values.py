@@ -44,7 +44,9 @@ class Estimate(Measured):
     @classmethod
     def of(cls, values: Mapping[str, Any]) -> Self:
         """From the compiled part's dictionary."""
-        return cls(values["value"], values["standard_uncertainty"], tuple((name, part) for name, part in values["budget"]))
+        return cls(
+            values["value"], values["standard_uncertainty"], tuple((name, part) for name, part in values["budget"])
+        )
 
     def interval(self, coverage_factor: float = 2.0) -> tuple[float, float]:
         """The value minus and plus so many standard uncertainties; 2 covers about 95 %."""

@@ -128,6 +128,12 @@ def read_wash(potential: Potential, gravity: float, gravity_uncertainty: float =
     RangeError, InputError
         For a gravity no hydrometer shows, or a negative uncertainty.
     """
-    found = _core.read_wash(potential.bill.values(), potential.water_kg, potential.assumptions.values(), float(gravity), float(gravity_uncertainty))
+    found = _core.read_wash(
+        potential.bill.values(),
+        potential.water_kg,
+        potential.assumptions.values(),
+        float(gravity),
+        float(gravity_uncertainty),
+    )
     says = found.pop("says")
     return WashReading(says=says, **{key: Estimate.of(value) for key, value in found.items()})

@@ -96,7 +96,9 @@ class Hydrometer(Record):
             raise _core.InputError("hydrometer: calibration_c, glass_expansion and meniscus must be numbers")
         # The compiled part checks the instrument with every reading; one in a thin wort at the calibration temperature checks it now.
         thin_wort = {"sg": 1.04, "plato": 10.0, "density": 1040.0}[self.scale]
-        _core.hydrometer_density(thin_wort - float(self.meniscus), float(self.calibration_c), _WORT, 0.0, *self._settings())
+        _core.hydrometer_density(
+            thin_wort - float(self.meniscus), float(self.calibration_c), _WORT, 0.0, *self._settings()
+        )
 
     def _settings(self) -> tuple[float, float, float, float]:
         return (_SCALES[self.scale], float(self.calibration_c), float(self.glass_expansion), float(self.meniscus))
@@ -146,7 +148,9 @@ def _liquid(sample: SampleLiquid) -> tuple[float, float]:
         return (_WASH_OF_EXTRACT, float(sample.extract if sample.extract is not None else math.nan))
     kinds = {"wort": _WORT, "spirit": _SPIRIT}
     if sample not in kinds:
-        raise _core.InputError(f'liquid "{sample}" is not known; allowed are wort, spirit, or Wash(abv=...) or Wash(extract=...)')
+        raise _core.InputError(
+            f'liquid "{sample}" is not known; allowed are wort, spirit, or Wash(abv=...) or Wash(extract=...)'
+        )
     return (kinds[sample], 0.0)
 
 

@@ -105,9 +105,13 @@ def _air(in_air: bool) -> float:
 
 
 @overload
-def plato_from_sg(sg: float, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> float: ...
+def plato_from_sg(
+    sg: float, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> float: ...
 @overload
-def plato_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> Array: ...
+def plato_from_sg(
+    sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> Array: ...
 def plato_from_sg(
     sg: float | Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
 ) -> float | Array:
@@ -147,9 +151,13 @@ def plato_from_sg(
 
 
 @overload
-def sg_from_plato(plato: float, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> float: ...
+def sg_from_plato(
+    plato: float, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> float: ...
 @overload
-def sg_from_plato(plato: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise") -> Array: ...
+def sg_from_plato(
+    plato: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> Array: ...
 def sg_from_plato(
     plato: float | Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
 ) -> float | Array:

@@ -195,7 +195,10 @@ class Assumptions(Record):
 
 
 def _estimates(values: Mapping[str, Any]) -> dict[str, Any]:
-    return {key: Estimate.of(value) if isinstance(value, Mapping) and "budget" in value else value for key, value in values.items()}
+    return {
+        key: Estimate.of(value) if isinstance(value, Mapping) and "budget" in value else value
+        for key, value in values.items()
+    }
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -271,7 +274,12 @@ class Potential(Record):
 
 
 def potential(
-    bill: Bill, *, water_l: float | None = None, water_kg: float | None = None, water_temperature_c: float = 20.0, assumptions: Assumptions | None = None
+    bill: Bill,
+    *,
+    water_l: float | None = None,
+    water_kg: float | None = None,
+    water_temperature_c: float = 20.0,
+    assumptions: Assumptions | None = None,
 ) -> Potential:
     """What a bill can give in its water.
 
@@ -302,7 +310,11 @@ def potential(
     """
     if (water_l is None) == (water_kg is None):
         raise _core.InputError("potential: give exactly one of water_l [L] and water_kg [kg]")
-    kg = water_kg if water_kg is not None else (water_l or 0.0) / _LITRES_PER_CUBIC_METRE * liquid.water_density(float(water_temperature_c))
+    kg = (
+        water_kg
+        if water_kg is not None
+        else (water_l or 0.0) / _LITRES_PER_CUBIC_METRE * liquid.water_density(float(water_temperature_c))
+    )
     given = assumptions if assumptions is not None else Assumptions()
     found = _core.potential(bill.values(), float(kg), given.values())
     return Potential(bill, found["water_kg"], given, Yield.of(found["theoretical"]), Yield.of(found["expected"]))

@@ -91,7 +91,9 @@ class Bottling(Record):
     rest_l: float
 
 
-def dilute(abv: float, volume_l: float, target_abv: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0) -> Dilution:
+def dilute(
+    abv: float, volume_l: float, target_abv: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0
+) -> Dilution:
     """Water to bring a spirit down to a strength.
 
     Parameters
@@ -123,12 +125,20 @@ def dilute(abv: float, volume_l: float, target_abv: float, temperature_c: float 
     return Dilution.of(_core.dilute(abv, volume_l, target_abv, temperature_c, water_temperature_c))
 
 
-def add_water(abv: float, volume_l: float, water_kg: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0) -> Dilution:
+def add_water(
+    abv: float, volume_l: float, water_kg: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0
+) -> Dilution:
     """What a spirit becomes with a given mass of water [kg], 0 or more. The rest as dilute."""
     return Dilution.of(_core.add_water(abv, volume_l, water_kg, temperature_c, water_temperature_c))
 
 
-def dilute_to_volume(abv: float, target_abv: float, target_volume_l: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0) -> Dilution:
+def dilute_to_volume(
+    abv: float,
+    target_abv: float,
+    target_volume_l: float,
+    temperature_c: float = 20.0,
+    water_temperature_c: float = 20.0,
+) -> Dilution:
     """Spirit and water that together make a volume [L at 20 degC] of a strength. The rest as dilute."""
     return Dilution.of(_core.dilute_to_volume(abv, target_abv, target_volume_l, temperature_c, water_temperature_c))
 
@@ -156,7 +166,13 @@ def blend(parts: Iterable[tuple[float, float] | tuple[float, float, float]], tem
     return Blend(**_core.blend(rows, temperature_c))
 
 
-def bottles(abv: float, volume_l: float, bottle_l: float = 0.7, temperature_c: float = 20.0, filling_temperature_c: float | None = None) -> Bottling:
+def bottles(
+    abv: float,
+    volume_l: float,
+    bottle_l: float = 0.7,
+    temperature_c: float = 20.0,
+    filling_temperature_c: float | None = None,
+) -> Bottling:
     """How many bottles a spirit fills.
 
     Parameters

@@ -119,7 +119,10 @@ def _yield(name: str) -> tuple[float, float, float]:
 
 
 def gravity_balance(
-    original_gravity: Numbers, final_gravity: Numbers, fermentation_yield: Yield = "bringhurst_1996", reference: Reference = "20/20"
+    original_gravity: Numbers,
+    final_gravity: Numbers,
+    fermentation_yield: Yield = "bringhurst_1996",
+    reference: Reference = "20/20",
 ) -> FermentedWash:
     """Everything that two gravities say of a wash, by balancing the masses of sugar, ethanol, carbon dioxide and yeast.
 
@@ -169,14 +172,29 @@ def gravity_balance(
 
 @overload
 def abv_from_gravity(
-    original_gravity: float, final_gravity: float, method: Method = "density_balance", reference: Reference = "20/20", *, out_of_range: OutOfRange = "raise"
+    original_gravity: float,
+    final_gravity: float,
+    method: Method = "density_balance",
+    reference: Reference = "20/20",
+    *,
+    out_of_range: OutOfRange = "raise",
 ) -> float: ...
 @overload
 def abv_from_gravity(
-    original_gravity: Numbers, final_gravity: Numbers, method: Method = "density_balance", reference: Reference = "20/20", *, out_of_range: OutOfRange = "raise"
+    original_gravity: Numbers,
+    final_gravity: Numbers,
+    method: Method = "density_balance",
+    reference: Reference = "20/20",
+    *,
+    out_of_range: OutOfRange = "raise",
 ) -> Array: ...
 def abv_from_gravity(
-    original_gravity: float | Numbers, final_gravity: float | Numbers, method: Method = "density_balance", reference: Reference = "20/20", *, out_of_range: OutOfRange = "raise"
+    original_gravity: float | Numbers,
+    final_gravity: float | Numbers,
+    method: Method = "density_balance",
+    reference: Reference = "20/20",
+    *,
+    out_of_range: OutOfRange = "raise",
 ) -> Values:
     """Strength of a wash from original and final gravity by a method of METHODS [% vol at 20 degC].
 
@@ -216,7 +234,9 @@ def original_gravity_from_abv(
     return _core.original_gravity(abv, final_gravity, *_yield(fermentation_yield), *frame(reference))
 
 
-def least_final_gravity(original_gravity: Numbers, fermentation_yield: Yield = "bringhurst_1996", reference: Reference = "20/20") -> Values:
+def least_final_gravity(
+    original_gravity: Numbers, fermentation_yield: Yield = "bringhurst_1996", reference: Reference = "20/20"
+) -> Values:
     """The lowest gravity a wort of 1.000 to 1.130 can ferment to, all of its extract gone. RangeError outside."""
     return _core.least_final_gravity(original_gravity, *_yield(fermentation_yield), *frame(reference))
 
@@ -230,7 +250,10 @@ def apparent_extract(gravity: Numbers, reference: Reference = "20/20") -> Values
 
 
 def real_extract(
-    original_gravity: Numbers, final_gravity: Numbers, fermentation_yield: Yield = "bringhurst_1996", reference: Reference = "20/20"
+    original_gravity: Numbers,
+    final_gravity: Numbers,
+    fermentation_yield: Yield = "bringhurst_1996",
+    reference: Reference = "20/20",
 ) -> Values:
     """Extract still dissolved in a wash [% mass], by the density balance. Ranges and errors as gravity_balance."""
     return _core.balance_real_extract(original_gravity, final_gravity, *_yield(fermentation_yield), *frame(reference))
@@ -238,11 +261,18 @@ def real_extract(
 
 def apparent_attenuation(original_gravity: Numbers, final_gravity: Numbers, reference: Reference = "20/20") -> Values:
     """Share of the extract that seems gone [%]; above 100 in a wash lighter than water. Ranges and errors as gravity_balance."""
-    return _core.balance_apparent_attenuation(original_gravity, final_gravity, *YIELDS["bringhurst_1996"], *frame(reference))
+    return _core.balance_apparent_attenuation(
+        original_gravity, final_gravity, *YIELDS["bringhurst_1996"], *frame(reference)
+    )
 
 
 def real_attenuation(
-    original_gravity: Numbers, final_gravity: Numbers, fermentation_yield: Yield = "bringhurst_1996", reference: Reference = "20/20"
+    original_gravity: Numbers,
+    final_gravity: Numbers,
+    fermentation_yield: Yield = "bringhurst_1996",
+    reference: Reference = "20/20",
 ) -> Values:
     """Share of the extract concentration that is gone [%], by the density balance. Ranges and errors as gravity_balance."""
-    return _core.balance_real_attenuation(original_gravity, final_gravity, *_yield(fermentation_yield), *frame(reference))
+    return _core.balance_real_attenuation(
+        original_gravity, final_gravity, *_yield(fermentation_yield), *frame(reference)
+    )

@@ -49,7 +49,8 @@ void bind_fermentation(py::module_& m) {
         return d;
     });
     m.def("read_wash", [](const py::list& bill, const double water_kg, const py::dict& assumptions, const double gravity, const double gravity_uncertainty) {
-        const WashReading r = read_wash(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions)), gravity * sg_20_20, gravity_uncertainty);
+        const WashReading r =
+            read_wash(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions)), gravity * sg_20_20, gravity_uncertainty);
         py::dict d;
         d["says"] = std::string(to_string(r.says));
         d["gravity"] = estimate(r.gravity);

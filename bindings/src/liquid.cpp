@@ -64,22 +64,34 @@ void bind_gravity(py::module_& m) {
     constexpr Argument water{"water_c", "Temperature of the water it is compared with [degC]."};
     constexpr Argument air{"air", "Density of the air it is weighed in [kg/m3]; 0 for the true gravity."};
     constexpr Argument gravity_argument{"gravity", "Specific gravity in the frame, from that of water up to 70 % sucrose."};
-    def_documented<[](double sg, double s, double w, double a) { return percent * wort_gravity::extract(sg, {s, w, a}); },
-                   [](double sg, double s, double w, double a) { ferment::detail::extract_from_gravity(sg, {s, w, a}); }>(
-        m, "plato_from_gravity", "Degrees Plato from a specific gravity in any frame [% mass].", std::array{gravity_argument, sample, water, air},
-        "Extract [% mass].", icumsa_sps4::from.citation);
-    def_documented<[](double p, double s, double w, double a) { return wort_gravity::from_extract(p / percent, {s, w, a}); },
-                   [](double p, double s, double w, double a) { ferment::detail::gravity_from_extract(p / percent, {s, w, a}); }>(
-        m, "gravity_from_plato", "Specific gravity in any frame from degrees Plato.", std::array{extract_argument, sample, water, air},
-        "Specific gravity.", icumsa_sps4::from.citation);
-    def_documented<[](double rho, double w, double a) { return or_nan([&] { return ferment::detail::gravity_from_density(rho, {w, w, a}); }); },
-                   [](double rho, double w, double a) { ferment::detail::gravity_from_density(rho, {w, w, a}); }>(
-        m, "gravity_from_density", "Specific gravity against water at a temperature from the density at the sample temperature.",
-        std::array{density_argument, water, air}, "Specific gravity.", icumsa_sps4::from.citation);
-    def_documented<[](double sg, double w, double a) { return or_nan([&] { return ferment::detail::density_from_gravity(sg, {w, w, a}); }); },
-                   [](double sg, double w, double a) { ferment::detail::density_from_gravity(sg, {w, w, a}); }>(
-        m, "density_from_gravity", "Density at the sample temperature from the specific gravity against water at a temperature [kg/m3].",
-        std::array{gravity_argument, water, air}, "Density [kg/m3].", icumsa_sps4::from.citation);
+    def_documented<[](double sg, double s, double w, double a) {
+        return percent * wort_gravity::extract(sg, {s, w, a});
+    },
+                   [](double sg, double s, double w, double a) {
+                       ferment::detail::extract_from_gravity(sg, {s, w, a});
+                   }>(m, "plato_from_gravity", "Degrees Plato from a specific gravity in any frame [% mass].", std::array{gravity_argument, sample, water, air},
+                      "Extract [% mass].", icumsa_sps4::from.citation);
+    def_documented<[](double p, double s, double w, double a) {
+        return wort_gravity::from_extract(p / percent, {s, w, a});
+    },
+                   [](double p, double s, double w, double a) {
+                       ferment::detail::gravity_from_extract(p / percent, {s, w, a});
+                   }>(m, "gravity_from_plato", "Specific gravity in any frame from degrees Plato.", std::array{extract_argument, sample, water, air},
+                      "Specific gravity.", icumsa_sps4::from.citation);
+    def_documented<[](double rho, double w, double a) { return or_nan([&] {
+                                                            return ferment::detail::gravity_from_density(rho, {w, w, a});
+                                                        }); },
+                   [](double rho, double w, double a) {
+                       ferment::detail::gravity_from_density(rho, {w, w, a});
+                   }>(m, "gravity_from_density", "Specific gravity against water at a temperature from the density at the sample temperature.",
+                      std::array{density_argument, water, air}, "Specific gravity.", icumsa_sps4::from.citation);
+    def_documented<[](double sg, double w, double a) { return or_nan([&] {
+                                                           return ferment::detail::density_from_gravity(sg, {w, w, a});
+                                                       }); },
+                   [](double sg, double w, double a) {
+                       ferment::detail::density_from_gravity(sg, {w, w, a});
+                   }>(m, "density_from_gravity", "Density at the sample temperature from the specific gravity against water at a temperature [kg/m3].",
+                      std::array{gravity_argument, water, air}, "Density [kg/m3].", icumsa_sps4::from.citation);
     def_documented<[](double rho) { return or_nan([&] { return density_in_air(rho * kilogram_per_cubic_metre).value(); }); },
                    [](double rho) { density_in_air(rho * kilogram_per_cubic_metre); }>(
         m, "density_in_air", "Density as weighed in air of 1.2 kg/m3 with weights of 8000 kg/m3 [kg/m3].", std::array{density_argument},
@@ -101,26 +113,26 @@ void bind_spirit(py::module_& m) {
         std::array{density_argument, temperature_spirit}, "Ethanol [% mass].", oiml_r22::from.citation);
     def_documented<[](double rho, double t) { return percent * volume_at_20c::from_abw(oiml_r22::abw_from_density(rho, t)); },
                    [](double rho, double t) { abv_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
-        m, "abv_from_density", "Strength of a spirit from its density at any temperature [% vol at 20 degC].",
-        std::array{density_argument, temperature_spirit}, "Strength [% vol at 20 degC].", oiml_r22::from.citation);
-    def_documented<[](double p) { return percent * volume_at_20c::from_abw(p / percent); }, [](double p) { abv_from_abw(p * percent_mass); }>(
-        m, "abv_from_abw", "Strength by volume at 20 degC of a spirit from ethanol by mass [% vol].", std::array{abw_argument},
+        m, "abv_from_density", "Strength of a spirit from its density at any temperature [% vol at 20 degC].", std::array{density_argument, temperature_spirit},
         "Strength [% vol at 20 degC].", oiml_r22::from.citation);
+    def_documented<[](double p) { return percent * volume_at_20c::from_abw(p / percent); }, [](double p) { abv_from_abw(p * percent_mass); }>(
+        m, "abv_from_abw", "Strength by volume at 20 degC of a spirit from ethanol by mass [% vol].", std::array{abw_argument}, "Strength [% vol at 20 degC].",
+        oiml_r22::from.citation);
     def_documented<[](double q) { return percent * volume_at_20c::to_abw(q / percent); }, [](double q) { abw_from_abv(q * percent_vol); }>(
         m, "abw_from_abv", "Ethanol by mass of a spirit from its strength by volume at 20 degC: the exact inverse of abv_from_abw [% mass].",
         std::array{abv_argument}, "Ethanol [% mass].", oiml_r22::from.citation);
     constexpr Argument proof_argument{"us_proof", "US proof (60 degF), 0 to 200."};
     def_documented<[](double q) { return us_proof_of_pure_ethanol * volume_at_60f::from_abw(volume_at_20c::to_abw(q / percent)); },
-                   [](double q) { us_proof_from_abv(q * percent_vol); }>(
-        m, "us_proof_from_abv", "US proof (60 degF) from % vol at 20 degC; two definitions, 50 % vol is 99.88 proof.", std::array{abv_argument}, "US proof.",
-        us_proof_definition.citation);
+                   [](double q) { us_proof_from_abv(q * percent_vol); }>(m, "us_proof_from_abv",
+                                                                         "US proof (60 degF) from % vol at 20 degC; two definitions, 50 % vol is 99.88 proof.",
+                                                                         std::array{abv_argument}, "US proof.", us_proof_definition.citation);
     def_documented<[](double s) { return percent * volume_at_20c::from_abw(volume_at_60f::to_abw(s / us_proof_of_pure_ethanol)); },
                    [](double s) { abv_from_us_proof(s * us_proof_degree); }>(
         m, "abv_from_us_proof", "Strength by volume at 20 degC from US proof (60 degF): the exact inverse of us_proof_from_abv [% vol].",
         std::array{proof_argument}, "Strength [% vol at 20 degC].", us_proof_definition.citation);
     def_documented<[](double p) { return us_proof_of_pure_ethanol * volume_at_60f::from_abw(p / percent); },
-                   [](double p) { us_proof_from_abw(p * percent_mass); }>(
-        m, "us_proof_from_abw", "US proof (60 degF) from ethanol by mass.", std::array{abw_argument}, "US proof.", us_proof_definition.citation);
+                   [](double p) { us_proof_from_abw(p * percent_mass); }>(m, "us_proof_from_abw", "US proof (60 degF) from ethanol by mass.",
+                                                                          std::array{abw_argument}, "US proof.", us_proof_definition.citation);
     def_documented<[](double s) { return percent * volume_at_60f::to_abw(s / us_proof_of_pure_ethanol); },
                    [](double s) { abw_from_us_proof(s * us_proof_degree); }>(
         m, "abw_from_us_proof", "Ethanol by mass from US proof (60 degF): the exact inverse of us_proof_from_abw [% mass].", std::array{proof_argument},
@@ -132,8 +144,8 @@ void bind_wash(py::module_& m) {
     constexpr Argument extract_wash{"extract", "Real extract by mass of the wash [%]; at most 70 % of what is not ethanol."};
     def_documented<[](double e, double x, double t) { return wash::density(e / percent, x / percent, t); },
                    [](double e, double x, double t) { wash_density(e * percent_mass, x * degree_plato, degrees(t)); }>(
-        m, "wash_density", "Density of a wash: water, ethanol and extract [kg/m3].", std::array{abw_wash, extract_wash, temperature_wash},
-        "Density [kg/m3].", wash::from.citation);
+        m, "wash_density", "Density of a wash: water, ethanol and extract [kg/m3].", std::array{abw_wash, extract_wash, temperature_wash}, "Density [kg/m3].",
+        wash::from.citation);
     def_documented<[](double e, double x) { return wash::gravity_20_20(e / percent, x / percent); },
                    [](double e, double x) { wash_gravity(e * percent_mass, x * degree_plato); }>(
         m, "wash_gravity", "Specific gravity 20/20 of a wash.", std::array{abw_wash, extract_wash}, "SG 20/20.", wash::from.citation);
@@ -143,8 +155,8 @@ void bind_wash(py::module_& m) {
         wash::from.citation);
     def_documented<[](double q, double x) { return percent * wash::abw_from_abv(q / percent, x / percent); },
                    [](double q, double x) { wash_abw(q * percent_vol, x * degree_plato); }>(
-        m, "wash_abw", "Ethanol by mass of a wash from its strength by volume: the exact inverse of wash_abv [% mass].",
-        std::array{abv_argument, extract_wash}, "Ethanol [% mass].", wash::from.citation);
+        m, "wash_abw", "Ethanol by mass of a wash from its strength by volume: the exact inverse of wash_abv [% mass].", std::array{abv_argument, extract_wash},
+        "Ethanol [% mass].", wash::from.citation);
     def_documented<[](double rho, double e, double t) { return percent * wash::extract_from_density(rho, e / percent, t); },
                    [](double rho, double e, double t) { wash_extract(rho * kilogram_per_cubic_metre, e * percent_mass, degrees(t)); }>(
         m, "wash_extract", "Real extract of a wash of known ethanol from its density: the exact inverse of wash_density [% mass].",

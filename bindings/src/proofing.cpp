@@ -69,6 +69,7 @@ void bind_proofing(py::module_& m) {
           });
     m.def("blend", [](const std::vector<std::array<double, 3>>& parts, const double temperature_c) {
         std::vector<SpiritMass> spirits;
+        spirits.reserve(parts.size());
         for (const auto& [abv, volume_l, t] : parts) spirits.push_back(weighed(abv, volume_l, t));
         const SpiritMass sum = blend(spirits);
         py::dict out = spirit_values(sum, temperature_c);

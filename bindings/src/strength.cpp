@@ -32,8 +32,8 @@ struct BalanceFormula {
     }
 };
 
-#define FERMENT_BALANCE_PART(name, expression)                  \
-    struct name {                                               \
+#define FERMENT_BALANCE_PART(name, expression)                          \
+    struct name {                                                       \
         static double of(const FermentedWash& r) { return expression; } \
     }
 FERMENT_BALANCE_PART(Abv, value_in(r.strength, percent_vol));
@@ -150,7 +150,8 @@ void bind_strength(py::module_& m) {
     def_elementwise<BalanceFormula<Liquid>>(m, "balance_liquid", balance_arguments, "Wash [kg/kg wort].");
     def_elementwise<ByMethod>(m, "abv_by_method", std::array{"original_gravity", "final_gravity", "method", "sample_c", "water_c"},
                               "Strength by a published method [% vol at 20 degC].");
-    def_elementwise<OriginalGravity>(m, "original_gravity", std::array{"abv", "final_gravity", "ethanol_yield", "co2_yield", "yeast_yield", "sample_c", "water_c"},
+    def_elementwise<OriginalGravity>(m, "original_gravity",
+                                     std::array{"abv", "final_gravity", "ethanol_yield", "co2_yield", "yeast_yield", "sample_c", "water_c"},
                                      "Original gravity from strength and final gravity.");
     def_elementwise<LeastFinalGravity>(m, "least_final_gravity",
                                        std::array{"original_gravity", "ethanol_yield", "co2_yield", "yeast_yield", "sample_c", "water_c"},

@@ -30,7 +30,7 @@ py::object make_ufunc(UfuncLoop loop, const std::size_t inputs, const char* name
     if (!ready) throw py::error_already_set();
     // A ufunc keeps pointers to these tables for as long as the interpreter lives.
     struct Tables {
-        PyUFuncGenericFunction function[1];
+        PyUFuncGenericFunction function[1] = {nullptr};
         void* data[1] = {nullptr};
         std::vector<char> types;
     };

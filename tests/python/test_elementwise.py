@@ -63,9 +63,7 @@ def grid(name: str, points: int = 7) -> Arguments:
     """Arguments along axes of their own, so that they broadcast."""
     ranges = FUNCTIONS[name][1]
     lines = [np.linspace(low, high, points + i) for i, (low, high) in enumerate(ranges)]
-    return tuple(
-        line.reshape([-1 if axis == i else 1 for axis in range(len(lines))]) for i, line in enumerate(lines)
-    )
+    return tuple(line.reshape([-1 if axis == i else 1 for axis in range(len(lines))]) for i, line in enumerate(lines))
 
 
 def middle(name: str) -> list[float]:
@@ -114,7 +112,10 @@ def test_any_layout_gives_the_same(name: str) -> None:
     assert np.array_equal(f(*(part.astype(">f8") for part in x)), expected)
     assert np.array_equal(f(*(part.tolist() for part in x)), expected)
     single = [part.astype(np.float32) for part in x]
-    inside = [np.clip(part.astype(np.float64), low, high) for part, (low, high) in zip(single, FUNCTIONS[name][1], strict=True)]
+    inside = [
+        np.clip(part.astype(np.float64), low, high)
+        for part, (low, high) in zip(single, FUNCTIONS[name][1], strict=True)
+    ]
     rounded = f(*single, out_of_range="nan")
     assert rounded.dtype == np.float64
     same = np.all([a == b for a, b in zip(single, inside, strict=True)], axis=0)

@@ -19,7 +19,9 @@ def celsius(fahrenheit: float) -> float:
 def test_saccharometer_table(reference: Reference) -> None:
     # From memory, see the header of the table: rms 0.025, and 0.06 degBx in each cell from 5 to 60 degC.
     rows = reference("sugar_solutions/saccharometer_temperature_correction_20C_from_memory")
-    t, observed, correction = (np.array([float(r[key]) for r in rows]) for key in ("t_degC", "observed_pct", "correction_pct"))
+    t, observed, correction = (
+        np.array([float(r[key]) for r in rows]) for key in ("t_degC", "observed_pct", "correction_pct")
+    )
     # A wort below water (reading 0 in the cold) or above 70 % (reading 70 in the warmth) is outside the range of the density formula.
     use = (t >= 5.0) & (t <= 60.0) & ((observed > 0.0) | (t > 20.0)) & ((observed < 70.0) | (t < 20.0))
     found = Hydrometer("plato").correct(observed[use], t[use]).extract - observed[use]
@@ -65,13 +67,17 @@ def test_both_ends_of_the_alcoholometer(scale: str) -> None:
 def test_warm_sample_of_each_liquid() -> None:
     hydrometer = Hydrometer()
     wort = hydrometer.correct(1.050, 30.0)
-    assert wort.sg == pytest.approx(1.0527, abs=0.0002)  # the rule of thumb says +0.0025 at 30 degC: common practice, no source
+    assert wort.sg == pytest.approx(
+        1.0527, abs=0.0002
+    )  # the rule of thumb says +0.0025 at 30 degC: common practice, no source
     assert wort.abw == 0.0
     assert wort.abv == 0.0
     assert wort.extract == pytest.approx(liquid.plato_from_sg(float(wort.sg)), abs=1e-9)
     by_strength = hydrometer.correct(1.010, 30.0, Wash(abv=6.0))
     assert by_strength.abv == pytest.approx(6.0, abs=1e-9)
-    assert liquid.wash_density(by_strength.abw, by_strength.extract, 30.0) == pytest.approx(by_strength.density_at_sample)
+    assert liquid.wash_density(by_strength.abw, by_strength.extract, 30.0) == pytest.approx(
+        by_strength.density_at_sample
+    )
     assert liquid.wash_gravity(by_strength.abw, by_strength.extract) == pytest.approx(by_strength.sg)
     by_extract = hydrometer.correct(0.995, 30.0, Wash(extract=2.0))
     assert by_extract.extract == pytest.approx(2.0, abs=1e-9)
@@ -111,5 +117,7 @@ def test_nan_in_nan_out() -> None:
 def test_first_bad_element_is_named() -> None:
     with pytest.raises(ferment.RangeError, match=r"^element \[1\]: "):
         Hydrometer().correct([1.05, 0.9, 0.8], 20.0)
-    with pytest.raises(ferment.RangeError, match=r"^element \[1, 0\]: alcoholometer reading 120 % vol is outside 0 to 100 % vol"):
+    with pytest.raises(
+        ferment.RangeError, match=r"^element \[1, 0\]: alcoholometer reading 120 % vol is outside 0 to 100 % vol"
+    ):
         Alcoholometer().correct([[40.0], [120.0]], 20.0)

@@ -45,7 +45,9 @@ def test_every_grain_of_the_table() -> None:
 
 def test_names_of_the_trade() -> None:
     assert mash.grain("rolled oats") == mash.grain("flaked oats")
-    with pytest.raises(ferment.InputError, match=r'^unknown grain "flaked oat"; the nearest known names are flaked oats'):
+    with pytest.raises(
+        ferment.InputError, match=r'^unknown grain "flaked oat"; the nearest known names are flaked oats'
+    ):
         mash.grain("flaked oat")
 
 
@@ -58,7 +60,9 @@ def test_names_of_the_trade() -> None:
         ("hulled oats", 50.8, 86.8, 317.6, 1.3),
     ],
 )
-def test_measured_yield_of_a_lot(name: str, starch_dry: float, efficiency: float, measured: float, spread: float) -> None:
+def test_measured_yield_of_a_lot(
+    name: str, starch_dry: float, efficiency: float, measured: float, spread: float
+) -> None:
     lot = mash.grain(name).with_analysis("dry", starch=starch_dry, sugars=0.0)
     gives = mash.potential(Bill([(lot, 100.0)]), water_l=300.0, assumptions=Assumptions(conversion=efficiency))
     assert gives.expected.bill.pure_alcohol_l_per_tonne_dry.value == pytest.approx(measured, abs=spread)
@@ -74,7 +78,9 @@ def test_alcohol_of_pure_starch_by_hand() -> None:
     assert gives.hydrolysis_water_kg.value == pytest.approx(1000.0 * 18.015 / 162.141, rel=1e-6)
     assert gives.ethanol_kg.value == pytest.approx(1000.0 * 2.0 * 46.069 / 162.141, rel=1e-6)
     assert gives.co2_kg.value == pytest.approx(1000.0 * 2.0 * 44.009 / 162.141, rel=1e-6)
-    assert gives.pure_alcohol_l.value == pytest.approx(1000.0 * gives.ethanol_kg.value / liquid.spirit_density(100.0, 20.0))
+    assert gives.pure_alcohol_l.value == pytest.approx(
+        1000.0 * gives.ethanol_kg.value / liquid.spirit_density(100.0, 20.0)
+    )
     assert gives.bill.pure_alcohol_l_per_tonne.value == pytest.approx(gives.pure_alcohol_l.value)
 
 
@@ -86,13 +92,17 @@ def test_masses_balance() -> None:
         assert made == pytest.approx(gives.hexose_kg.value, rel=1e-12)
         share = gives.extract_kg.value / gives.bill.mass_kg
         assert gives.bill.extract_as_is.value == pytest.approx(100.0 * share, rel=1e-12)
-        assert sum(line.pure_alcohol_l.value for line in gives.grains) == pytest.approx(gives.pure_alcohol_l.value, rel=1e-12)
+        assert sum(line.pure_alcohol_l.value for line in gives.grains) == pytest.approx(
+            gives.pure_alcohol_l.value, rel=1e-12
+        )
         assert liquid.sg_from_plato(gives.extract.value) == pytest.approx(gives.original_gravity.value, abs=1e-12)
         assert gives.glucose_gravity.value < gives.original_gravity.value
     starch_only = Bill([(Grain("lot", "flour", moisture=12.0, starch=70.0, sugars=0.0), 50.0)])
     gives = mash.potential(starch_only, water_l=150.0, assumptions=assumptions).expected
     assert gives.starch_converted_kg.value == pytest.approx(0.85 * 35.0, rel=1e-12)
-    assert gives.hexose_kg.value == pytest.approx(gives.starch_converted_kg.value + gives.hydrolysis_water_kg.value, rel=1e-12)
+    assert gives.hexose_kg.value == pytest.approx(
+        gives.starch_converted_kg.value + gives.hydrolysis_water_kg.value, rel=1e-12
+    )
 
 
 def test_water_balance() -> None:
@@ -126,11 +136,15 @@ def test_budget_adds_up_to_the_variance() -> None:
         if math.isnan(x.value):
             continue
         parts = [part for _, part in x.budget]
-        assert math.sqrt(math.fsum(p * p for p in parts)) == pytest.approx(x.standard_uncertainty, rel=1e-12, abs=1e-300), name
+        assert math.sqrt(math.fsum(p * p for p in parts)) == pytest.approx(
+            x.standard_uncertainty, rel=1e-12, abs=1e-300
+        ), name
         assert [abs(p) for p in parts] == sorted((abs(p) for p in parts), reverse=True), name
         assert len({source for source, _ in x.budget}) == len(x.budget), name
         low, high = x.interval()
-        assert (low, high) == pytest.approx((x.value - 2.0 * x.standard_uncertainty, x.value + 2.0 * x.standard_uncertainty))
+        assert (low, high) == pytest.approx(
+            (x.value - 2.0 * x.standard_uncertainty, x.value + 2.0 * x.standard_uncertainty)
+        )
 
 
 def test_budget_against_differences() -> None:
@@ -145,7 +159,16 @@ def test_budget_against_differences() -> None:
     assert budget["starch of flaked oats"] == pytest.approx(3.0 * slope, rel=1e-6)
 
 
-EXTENSIVE = {"starch_converted_kg", "hydrolysis_water_kg", "hexose_kg", "extract_kg", "ethanol_kg", "pure_alcohol_l", "co2_kg", "by_products_kg"}
+EXTENSIVE = {
+    "starch_converted_kg",
+    "hydrolysis_water_kg",
+    "hexose_kg",
+    "extract_kg",
+    "ethanol_kg",
+    "pure_alcohol_l",
+    "co2_kg",
+    "by_products_kg",
+}
 EXTENSIVE |= {"bill.pure_alcohol_l", "grains.pure_alcohol_l"}
 
 
@@ -206,4 +229,6 @@ def test_litre_degrees() -> None:
     # By definition: litres of wort from a kg of extract, times its excess degrees.
     w = np.linspace(1.0, 70.0, 70)
     litres_per_kg = 1000.0 / liquid.extract_per_litre(w, 20.0)
-    assert mash.litre_degrees_of_extract(w) == pytest.approx(litres_per_kg * 1000.0 * (liquid.sg_from_plato(w) - 1.0), rel=1e-9)
+    assert mash.litre_degrees_of_extract(w) == pytest.approx(
+        litres_per_kg * 1000.0 * (liquid.sg_from_plato(w) - 1.0), rel=1e-9
+    )

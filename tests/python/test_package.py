@@ -43,7 +43,9 @@ def test_public_names(module: ModuleType) -> None:
     public = {
         name
         for name, value in vars(module).items()
-        if not name.startswith("_") and getattr(value, "__module__", None) == module.__name__ and inspect.isroutine(value)
+        if not name.startswith("_")
+        and getattr(value, "__module__", None) == module.__name__
+        and inspect.isroutine(value)
     }
     assert public - {"frame"} <= set(module.__all__)  # frame is shared with ferment.strength
 

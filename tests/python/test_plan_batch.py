@@ -15,7 +15,9 @@ pytest.importorskip("matplotlib")
 
 
 def run(batch: Path, folder: Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, SCRIPT, batch, folder / "sheet.png"], capture_output=True, text=True, cwd=folder, check=False)
+    return subprocess.run(
+        [sys.executable, SCRIPT, batch, folder / "sheet.png"], capture_output=True, text=True, cwd=folder, check=False
+    )
 
 
 def test_sheet(tmp_path: Path) -> None:
@@ -39,12 +41,28 @@ BAD = [
     ("mass_kg = 4.0", "mass_kg = true", r"grain\[2\]\.mass_kg = True must be a number"),
     ("mass_kg = 4.0", 'mass_kg = "4"', r"grain\[2\]\.mass_kg = '4' must be a number"),
     ("mass_kg = 4.0", "mass_lb = 9", r"grain\[2\]\.mass_lb = 9 is not known; this quantity is written mass_kg"),
-    ("temperature_c = 14.0", "temperature_f = 57", r"water\.temperature_f = 57 is not known; this quantity is written temperature_c"),
-    ("temperature_c = 14.0", "temperature_c = 75", r"water\.temperature_c = 75 must be a number of 0 to 60 degC; if this is degF, write 23\.9"),
+    (
+        "temperature_c = 14.0",
+        "temperature_f = 57",
+        r"water\.temperature_f = 57 is not known; this quantity is written temperature_c",
+    ),
+    (
+        "temperature_c = 14.0",
+        "temperature_c = 75",
+        r"water\.temperature_c = 75 must be a number of 0 to 60 degC; if this is degF, write 23\.9",
+    ),
     ("temperature_c = 14.0", "temperature_c = nan", r"water\.temperature_c = nan must be a number"),
     ("pitched = 2026-04-04", "", r"fermentation\.pitched is missing; it must be a date"),
-    ("pitched = 2026-04-04", "pitched = 2026-05-04", r"reading\[1\]\.date = 2026-04-09 must not be before fermentation\.pitched = 2026-05-04"),
-    ("date = 2026-04-09", 'date = "9 April"', r"reading\[1\]\.date = '9 April' must be a date like 2026-04-09, without quotes"),
+    (
+        "pitched = 2026-04-04",
+        "pitched = 2026-05-04",
+        r"reading\[1\]\.date = 2026-04-09 must not be before fermentation\.pitched = 2026-05-04",
+    ),
+    (
+        "date = 2026-04-09",
+        'date = "9 April"',
+        r"reading\[1\]\.date = '9 April' must be a date like 2026-04-09, without quotes",
+    ),
     ("date = 2026-04-16", "date = 2026-04-08", r"reading: the dates must not go backwards"),
     ("gravity = 1.012", "gravity = 0.5", r"reading\[1\]\.gravity = 0\.5 must be a number of 0\.97 to 1\.2 SG"),
     ('hydrometer_scale = "sg"', 'hydrometer_scale = "brix"', r"equipment\.hydrometer_scale = 'brix' must be \"sg\""),

@@ -19,7 +19,9 @@ def test_pharmacopoeia_table(reference: Reference) -> None:
             continue
         strong, wanted = float(row["from_vol_percent"]), float(row["to_vol_percent"])
         found = proofing.dilute_to_volume(strong, wanted, 1.0)
-        tolerance = 0.15 if wanted == 70.0 else 0.075  # 0.07 as rounded in the header; the greatest is 0.0743, from 96.1 to 90
+        tolerance = (
+            0.15 if wanted == 70.0 else 0.075
+        )  # 0.07 as rounded in the header; the greatest is 0.0743, from 96.1 to 90
         rounding = 0.05
         assert 1000.0 * found.water_l == pytest.approx(float(row["water_mL"]), abs=tolerance), row
         assert 1000.0 * found.spirit.volume_l == pytest.approx(float(row["alcohol_mL"]), abs=rounding + 0.01), row
@@ -106,7 +108,9 @@ def test_bottles() -> None:
     warm = proofing.bottles(40.0, 10.0, 0.7, 30.0)
     assert warm.volume_at_fill_l == pytest.approx(10.0, rel=1e-12)
     assert warm.fill_l > 0.7
-    expansion = liquid.spirit_density(liquid.abw_from_abv(40.0), 20.0) / liquid.spirit_density(liquid.abw_from_abv(40.0), 30.0)
+    expansion = liquid.spirit_density(liquid.abw_from_abv(40.0), 20.0) / liquid.spirit_density(
+        liquid.abw_from_abv(40.0), 30.0
+    )
     assert warm.fill_l == pytest.approx(0.7 * expansion, rel=1e-12)
     assert warm.bottles == 14
     assert proofing.bottles(40.0, 10.0, 0.7, 20.0, 30.0).fill_l == pytest.approx(warm.fill_l, rel=1e-14)

@@ -14,7 +14,11 @@ SIXTY_F = 140.0 / 9.0
 
 def brews(reference: Reference) -> tuple[Any, Any, Any]:
     """Original gravity, final gravity and grams of ethanol per 100 mL, all at 60 degF: Tolman and Riley (1917), USDA Bulletin 493."""
-    rows = [r for r in reference("gravity_to_alcohol/measured_og_fg_alcohol_us_brewery_1911_1912") if "SUSPECT" not in r["flag"]]
+    rows = [
+        r
+        for r in reference("gravity_to_alcohol/measured_og_fg_alcohol_us_brewery_1911_1912")
+        if "SUSPECT" not in r["flag"]
+    ]
     columns = ("wort_sg_60F", "beer_sg_60F", "alcohol_g_per_100mL")
     og, fg, grams = (np.array([float(r[key]) for r in rows]) for key in columns)
     return og, fg, grams
@@ -92,7 +96,12 @@ def test_original_gravity_is_the_inverse(fermentation_yield: Any, reference_name
 def test_inverse_agrees_with_a_plain_root_finder() -> None:
     brentq = pytest.importorskip("scipy.optimize").brentq
     for abv, fg in ((2.0, 1.010), (8.0, 0.998), (14.0, 0.995)):
-        root = brentq(lambda og, a=abv, g=fg: strength.abv_from_gravity(og, g) - a, fg + 0.001 if fg > 1.0 else 1.05, 1.13, xtol=1e-13)
+        root = brentq(
+            lambda og, a=abv, g=fg: strength.abv_from_gravity(og, g) - a,
+            fg + 0.001 if fg > 1.0 else 1.05,
+            1.13,
+            xtol=1e-13,
+        )
         assert strength.original_gravity_from_abv(abv, fg) == pytest.approx(root, abs=1e-11)
 
 
@@ -116,7 +125,9 @@ def test_nothing_fermented_is_no_alcohol() -> None:
 def test_out_of_range_elements() -> None:
     found = strength.abv_from_gravity([1.05, 1.2, 1.05], [1.01, 1.01, 1.06], out_of_range="nan")
     assert np.isnan(found).tolist() == [False, True, True]
-    with pytest.raises(ferment.RangeError, match=r"^element \[2\]: final gravity 1.06 is above the original gravity 1.05"):
+    with pytest.raises(
+        ferment.RangeError, match=r"^element \[2\]: final gravity 1.06 is above the original gravity 1.05"
+    ):
         strength.abv_from_gravity([1.05, 1.05, 1.05], [1.01, 1.01, 1.06])
 
 

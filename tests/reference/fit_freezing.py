@@ -10,7 +10,6 @@ from __future__ import annotations
 import sys
 
 import numpy as np
-
 from fit_glucose import HEADER, HERE, array_in_header, read_rows
 
 TABLE = HERE / "ethanol_water" / "crc_ethanol_20C.csv"

@@ -21,15 +21,9 @@ struct listed_source {
 /// All sources, in the order of the folders.
 inline std::vector<listed_source> sources() {
     std::vector<listed_source> all{
-        {"core", stoichiometry::from},
-        {"liquid", iapws_sr6::from},
-        {"liquid", icumsa_sps4::from},
-        {"liquid", crc_glucose::from},
-        {"liquid", oiml_r22::from},
-        {"liquid", us_proof_definition},
-        {"liquid", wash::from},
-        {"liquid", air_buoyancy},
-        {"instrument", glass_hydrometer},
+        {"core", stoichiometry::from}, {"liquid", iapws_sr6::from}, {"liquid", icumsa_sps4::from},
+        {"liquid", crc_glucose::from}, {"liquid", oiml_r22::from},  {"liquid", us_proof_definition},
+        {"liquid", wash::from},        {"liquid", air_buoyancy},    {"instrument", glass_hydrometer},
     };
     for (const source& from : strength_gravity_sources) all.push_back({"strength", from});
     using namespace grain_sources;

@@ -539,8 +539,7 @@ TEST_CASE("the balance closes and inverts over its whole range", "[strength][gra
                     // Mass: liquid, gas and yeast make the wort; extract, ethanol, gas and yeast make the extract; the water stays.
                     worst_balance = std::max(worst_balance, std::abs(now.liquid + now.carbon_dioxide + now.yeast - 1.0));
                     worst_balance = std::max(worst_balance, std::abs(now.liquid * now.real_extract + now.extract_consumed - oe));
-                    worst_balance = std::max(
-                        worst_balance, std::abs(now.liquid * (now.real_extract + now.ethanol) + now.carbon_dioxide + now.yeast - oe));
+                    worst_balance = std::max(worst_balance, std::abs(now.liquid * (now.real_extract + now.ethanol) + now.carbon_dioxide + now.yeast - oe));
                     worst_balance = std::max(worst_balance, std::abs(now.liquid * (1.0 - now.real_extract - now.ethanol) - (1.0 - oe)));
                     CHECK(std::abs(density_balance::gravity(now.ethanol, now.real_extract, frame) - fg) <= 1e-13);
                     const double q = wash::abv(now.ethanol, now.real_extract);

@@ -19,7 +19,7 @@ inline constexpr bool is_lanes = false;
 
 /// The plain value of a scalar. Scalars that carry more than a value (derivatives, uncertainty) overload this.
 template <class T>
-    requires std::is_arithmetic_v<T>
+requires std::is_arithmetic_v<T>
 constexpr double value_of(const T x) {
     return static_cast<double>(x);
 }

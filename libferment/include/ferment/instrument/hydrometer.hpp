@@ -112,15 +112,13 @@ public:
         };
         const double most =
             strength_known ? icumsa_sps4::extract_range.upper * (1.0 - most_ethanol(sample.value)) : 1.0 - sample.value / icumsa_sps4::extract_range.upper;
-        const double found =
-            num::bracketed_newton<double>([&](const double y) { return wash::with_slope(excess, y); }, 0.0, most, strength_known ? 0.0 : 0.1);
+        const double found = num::bracketed_newton<double>([&](const double y) { return wash::with_slope(excess, y); }, 0.0, most, strength_known ? 0.0 : 0.1);
         if (std::isnan(found) && !std::isnan(reading) && !std::isnan(t) && !std::isnan(sample.value)) {
             const double at_none = strength_known ? excess(0.0) : excess(most);  // the lightest such wash
             const std::string other = strength_known ? "a wash of " + format_quantity(detail::percent * sample.value, "% vol")
                                                      : "a wash of " + format_quantity(detail::percent * sample.value, "% extract");
             throw RangeError("hydrometer reading " + format_number(reading) + " at " + format_quantity(t, "degC") + " is too " +
-                             ((at_none > 0.0) ? "low" : "high") + " for " + other + ", whatever its " +
-                             (strength_known ? "extract" : "strength"));
+                             ((at_none > 0.0) ? "low" : "high") + " for " + other + ", whatever its " + (strength_known ? "extract" : "strength"));
         }
         const Composition c = composition(found);
         const density<> at_sample = density<>::from_value(1.0 / wash::specific_volume(c.e, c.x, t));

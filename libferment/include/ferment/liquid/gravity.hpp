@@ -11,17 +11,14 @@
 
 namespace ferment {
 
-inline constexpr double conventional_air_density = 1.2;             // kg/m3, OIML R 111: conventional mass is defined in air of 1.2 kg/m3
-inline constexpr double conventional_weight_density = 8000.0;      // kg/m3, OIML R 111
+inline constexpr double conventional_air_density = 1.2;        // kg/m3, OIML R 111: conventional mass is defined in air of 1.2 kg/m3
+inline constexpr double conventional_weight_density = 8000.0;  // kg/m3, OIML R 111
 inline constexpr double points_per_gravity = 1000.0;
 inline constexpr num::interval liquid_density_range{500.0, 2000.0};  // kg/m3; anything else is a slip of the unit
 
 inline constexpr source air_buoyancy{
-    "air_buoyancy",
-    "gravity and density as weighed in air",
-    "OIML R 111-1 (2004): air of 1.2 kg/m3, weights of 8000 kg/m3",
-    "any density",
-    "conventional values, exact by definition",
+    "air_buoyancy", "gravity and density as weighed in air",    "OIML R 111-1 (2004): air of 1.2 kg/m3, weights of 8000 kg/m3",
+    "any density",  "conventional values, exact by definition",
 };
 
 /// Sample and water temperature of a gravity and the air it is weighed in (density zero for true gravities), as numbers for the kernels.

@@ -23,7 +23,7 @@ struct icumsa_sps4 {
         "not stated; agrees with CRC Handbook 102nd ed. within 0.1 kg/m3 to 42 %, 0.15 at 50 %, 0.3 at 70 % (20 degC)",
     };
     static constexpr num::interval extract_range{0.0, 70.0 * 0.01};  // mass fraction; 70 degree_plato is one digit above 0.70
-    static constexpr num::interval t_range{0.0, 80.0};        // degC
+    static constexpr num::interval t_range{0.0, 80.0};               // degC
 
     // Water of the polynomial (Bettin and Spieweck 1990), verbatim: numerator powers of t, denominator coefficient.
     static constexpr std::array<double, 6> water_numerator{999.83952, 16.952577, -7.9905127e-3, -46.241757e-6, 105.84601e-9, -281.03006e-12};
@@ -66,9 +66,9 @@ struct icumsa_sps4 {
     template <class T>
     static constexpr num::value_and_slope<T> density_and_slope(const T& w, const T& t) {
         const T x = (t - reference_c) * (1.0 / t_scale);
-        const T slope_of_rest = num::horner(num::derivative(a), w) +
-                                x * (num::horner(num::derivative(b), w) +
-                                     x * (num::horner(num::derivative(c), w) + x * (num::horner(num::derivative(d), w) + x * e[1])));
+        const T slope_of_rest =
+            num::horner(num::derivative(a), w) +
+            x * (num::horner(num::derivative(b), w) + x * (num::horner(num::derivative(c), w) + x * (num::horner(num::derivative(d), w) + x * e[1])));
         const T per_extract = density_per_extract(w, t);
         return {water(t) + w * per_extract, per_extract + w * slope_of_rest};
     }

@@ -10,10 +10,10 @@ namespace ferment {
 
 /// How many bottles a spirit fills.
 struct Bottling {
-    long full;               ///< whole bottles
-    volume<> fill_volume;    ///< to fill into each at the temperature, so that it holds the nominal volume at 20 degC
-    volume<> volume_at_fill; ///< of all the spirit at that temperature
-    volume<> rest_at_20c;    ///< what is left over
+    long full;                ///< whole bottles
+    volume<> fill_volume;     ///< to fill into each at the temperature, so that it holds the nominal volume at 20 degC
+    volume<> volume_at_fill;  ///< of all the spirit at that temperature
+    volume<> rest_at_20c;     ///< what is left over
 };
 
 /// Bottles of a nominal volume (at 20 degC) that a spirit fills at a temperature.

@@ -11,8 +11,8 @@ namespace ferment {
 
 /// A reduction: what goes in and what comes out.
 struct Dilution {
-    SpiritMass spirit;  ///< before
-    mass<> water;       ///< to add
+    SpiritMass spirit;       ///< before
+    mass<> water;            ///< to add
     volume<> water_volume;   ///< at the temperature of the water
     SpiritMass result;       ///< after
     volume<> volume_at_20c;  ///< of the result
@@ -50,8 +50,8 @@ inline void require_weaker(const abw<>& from, const abw<>& target) {
     const double most = from.value() * (1.0 + round_off);
     if (target.value() <= 0.0 || target.value() > most) {
         throw RangeError("target strength " + format_quantity(percent * volume_at_20c::from_abw(target.value()), "% vol") +
-                         " must be above 0 and at most that of the spirit, " +
-                         format_quantity(percent * volume_at_20c::from_abw(from.value()), "% vol") + ": water cannot strengthen a spirit");
+                         " must be above 0 and at most that of the spirit, " + format_quantity(percent * volume_at_20c::from_abw(from.value()), "% vol") +
+                         ": water cannot strengthen a spirit");
     }
 }
 

@@ -72,9 +72,9 @@ struct apparent_extract_scale {
 // ---- attenuation --------------------------------------------------------------------------------------------------------------------
 
 /// What the extracts of a wash or a wort can be: that of a wort of gravity 1.130 with a margin, nothing below zero but apparent extract.
-inline constexpr num::interval original_extract_range{0.0, 0.31};                                           // mass fraction
-inline constexpr num::interval real_extract_range{0.0, 0.31};                                               // mass fraction
-inline constexpr num::interval apparent_extract_range{apparent_extract_scale::extract_range.lower, 0.31};   // mass fraction
+inline constexpr num::interval original_extract_range{0.0, 0.31};                                          // mass fraction
+inline constexpr num::interval real_extract_range{0.0, 0.31};                                              // mass fraction
+inline constexpr num::interval apparent_extract_range{apparent_extract_scale::extract_range.lower, 0.31};  // mass fraction
 
 /// Apparent degree of fermentation: share of the original extract that seems gone.
 struct adf {
@@ -313,9 +313,9 @@ struct cutaia_c {
     }
     template <class T>
     static constexpr T abw(const T& oe, const T& re, const T& ae) {
-        return num::keep_if(num::inside(oe, cutaia_brews::original) && num::inside(re, cutaia_brews::real) && num::inside(ae, cutaia_brews::apparent) &&
-                                ae <= re && re <= oe,
-                            raw(oe, re, ae));
+        return num::keep_if(
+            num::inside(oe, cutaia_brews::original) && num::inside(re, cutaia_brews::real) && num::inside(ae, cutaia_brews::apparent) && ae <= re && re <= oe,
+            raw(oe, re, ae));
     }
 };
 
@@ -407,9 +407,9 @@ struct doemens_c {
     }
     template <class T>
     static constexpr T abw(const T& oe, const T& re, const T& ae) {
-        return num::keep_if(num::inside(oe, cutaia_brews::original) && num::inside(re, cutaia_brews::real) && num::inside(ae, cutaia_brews::apparent) &&
-                                ae <= re && re <= oe,
-                            raw(oe, re, ae));
+        return num::keep_if(
+            num::inside(oe, cutaia_brews::original) && num::inside(re, cutaia_brews::real) && num::inside(ae, cutaia_brews::apparent) && ae <= re && re <= oe,
+            raw(oe, re, ae));
     }
 };
 
@@ -786,18 +786,18 @@ struct density_balance {
 
 /// Everything that original and final gravity say of a wash.
 struct FermentedWash {
-    abv<> strength;                ///< % vol at 20 degC
-    abw<> strength_by_mass;        ///< % mass
-    extract<> original_extract;    ///< of the wort
-    extract<> real_extract;        ///< what is still dissolved in the wash
-    extract<> apparent_extract;    ///< what the hydrometer shows; negative below the gravity of water
-    double apparent_attenuation;   ///< fraction, adf; NaN for water
-    double real_attenuation;       ///< fraction, rdf_simple; NaN for water
-    double degree_of_fermentation; ///< fraction, asbc_beer6_rdf; NaN for water
-    double extract_consumed;       ///< kg per kg of wort
-    double carbon_dioxide;         ///< kg per kg of wort
-    double yeast;                  ///< kg per kg of wort, yeast and by-products
-    double liquid;                 ///< kg of wash per kg of wort
+    abv<> strength;                 ///< % vol at 20 degC
+    abw<> strength_by_mass;         ///< % mass
+    extract<> original_extract;     ///< of the wort
+    extract<> real_extract;         ///< what is still dissolved in the wash
+    extract<> apparent_extract;     ///< what the hydrometer shows; negative below the gravity of water
+    double apparent_attenuation;    ///< fraction, adf; NaN for water
+    double real_attenuation;        ///< fraction, rdf_simple; NaN for water
+    double degree_of_fermentation;  ///< fraction, asbc_beer6_rdf; NaN for water
+    double extract_consumed;        ///< kg per kg of wort
+    double carbon_dioxide;          ///< kg per kg of wort
+    double yeast;                   ///< kg per kg of wort, yeast and by-products
+    double liquid;                  ///< kg of wash per kg of wort
 };
 
 // ---- methods by name ----------------------------------------------------------------------------------------------------------------
