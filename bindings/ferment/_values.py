@@ -5,6 +5,8 @@ import html
 from collections.abc import Mapping
 from typing import Any, Self
 
+import numpy as np
+
 from ferment import _core
 
 
@@ -22,6 +24,22 @@ class Record:
         rows = ((field.name, getattr(self, field.name)) for field in fields)
         cells = "".join(f"<tr><th>{name}</th><td>{html.escape(str(value))}</td></tr>" for name, value in rows)
         return f"<table><caption>{type(self).__name__}</caption>{cells}</table>"
+
+
+class ArrayRecord(Record):
+    """A result whose fields may be arrays: equal where every element is, NaN like NaN."""
+
+    __slots__ = ()
+
+    def __eq__(self, other: object) -> bool:
+        if type(other) is not type(self):
+            return NotImplemented
+        names = [field.name for field in dataclasses.fields(self)]  # type: ignore[arg-type]
+        return all(np.array_equal(getattr(self, name), getattr(other, name), equal_nan=True) for name in names)
+
+    def __hash__(self) -> int:
+        names = [field.name for field in dataclasses.fields(self)]  # type: ignore[arg-type]
+        return hash(tuple(np.asarray(getattr(self, name)).tobytes() for name in names))
 
 
 @dataclasses.dataclass(frozen=True, slots=True)

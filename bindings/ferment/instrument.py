@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ferment import _core, liquid
-from ferment._values import Record
+from ferment._values import ArrayRecord, Record
 
 __all__ = ["Alcoholometer", "CorrectedReading", "Hydrometer", "Wash"]
 
@@ -45,8 +45,8 @@ class Wash(Record):
             raise _core.InputError("Wash: give exactly one of abv [% vol] and extract [% mass]")
 
 
-@dataclasses.dataclass(frozen=True, slots=True)
-class CorrectedReading(Record):
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class CorrectedReading(ArrayRecord):
     """What the sample is. Arrays where the readings were arrays.
 
     Attributes

@@ -33,7 +33,7 @@ from ferment._core import (
     tabarie_sg,
     tolman_2a_plus_e,
 )
-from ferment._values import Record
+from ferment._values import ArrayRecord
 from ferment.liquid import OutOfRange, Reference, frame
 
 __all__ = [
@@ -81,8 +81,8 @@ METHODS: tuple[str, ...] = tuple(_core.gravity_methods())
 YIELDS: dict[str, tuple[float, float, float]] = dict(_core.yields)
 
 
-@dataclasses.dataclass(frozen=True, slots=True)
-class FermentedWash(Record):
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class FermentedWash(ArrayRecord):
     """Everything that original and final gravity say of a wash, by the density balance. Arrays where the gravities were arrays.
 
     Attributes

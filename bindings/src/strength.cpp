@@ -22,7 +22,9 @@ template <class Part>
 struct BalanceFormula {
     static void check(const double og, const double fg, const double e, const double c, const double y, const double s, const double w) {
         ferment::detail::require_yield({e, c, y});
-        ferment::detail::gravity_balance(og, fg, {e, c, y}, frame(s, w));
+        if (std::isnan(Part::of(ferment::detail::gravity_balance(og, fg, {e, c, y}, frame(s, w))))) {
+            throw RangeError("original gravity " + format_number(og) + " must be above 1: water has no extract of which a share could be gone");
+        }
     }
     static double value(const double og, const double fg, const double e, const double c, const double y, const double s, const double w) {
         return or_nan([&] {

@@ -119,3 +119,19 @@ def test_numbers_with_uncertainty_read_well() -> None:
     assert (low, high) == (9.0, 11.0)
     assert ferment.Estimate(10.0, 0.5).interval(1.0) == (9.5, 10.5)
     assert isinstance(ferment.Estimate(1.0), ferment.Measured)
+
+
+def test_results_that_hold_arrays_compare_by_element() -> None:
+    sg = [1.05, 1.06, float("nan")]
+    one = strength.gravity_balance(sg, 1.01)
+    same = strength.gravity_balance(sg, 1.01)
+    assert one == same
+    assert hash(one) == hash(same)
+    assert one != strength.gravity_balance(sg, 1.011)
+    assert one != strength.gravity_balance(1.05, 1.01)
+    assert instrument.Hydrometer().correct([1.05], 20.0) != instrument.CorrectedReading(1.05, 1.0, 0.0, 12.0)
+
+
+def test_water_has_no_attenuation() -> None:
+    with pytest.raises(ferment.RangeError, match=r"^original gravity 1 must be above 1: water has no extract"):
+        strength.apparent_attenuation(1.0, 1.0)
