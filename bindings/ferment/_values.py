@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any, Self
 
 import numpy as np
+import numpy.typing as npt
 
 from ferment import _core
 
@@ -26,6 +27,11 @@ class Record:
         return f"<table><caption>{type(self).__name__}</caption>{cells}</table>"
 
 
+def _same(a: npt.NDArray[Any], b: npt.NDArray[Any]) -> bool:
+    numbers = a.dtype.kind == "f" and b.dtype.kind == "f"  # only these can hold NaN
+    return np.array_equal(a, b, equal_nan=numbers)
+
+
 class ArrayRecord(Record):
     """A result whose fields may be arrays: equal where every element is, NaN like NaN."""
 
@@ -35,7 +41,7 @@ class ArrayRecord(Record):
         if type(other) is not type(self):
             return NotImplemented
         names = [field.name for field in dataclasses.fields(self)]  # type: ignore[arg-type]
-        return all(np.array_equal(getattr(self, name), getattr(other, name), equal_nan=True) for name in names)
+        return all(_same(np.asarray(getattr(self, name)), np.asarray(getattr(other, name))) for name in names)
 
     def __hash__(self) -> int:
         names = [field.name for field in dataclasses.fields(self)]  # type: ignore[arg-type]
