@@ -125,7 +125,13 @@ template <class Formula, std::size_t... I>
 struct door_of<Formula, std::index_sequence<I...>> {
     static void define(py::module_& m, const char* name, const std::array<const char*, sizeof...(I)>& arguments, const char* doc) {
         using D = Door<Formula, I...>;
-        m.def(name, &D::scalar, py::arg(arguments[I]).noconvert()..., doc);
+        // One signature and one text for both overloads, instead of a list of them.
+        py::options options;
+        options.disable_function_signatures();
+        std::string text = std::string(name) + "(";
+        ((text += std::string(arguments[I]) + ", "), ...);
+        text.append("*, out_of_range=\"raise\", out=None)\n\n").append(doc);
+        m.def(name, &D::scalar, py::arg(arguments[I]).noconvert()..., text.c_str());
         const py::object ufunc = make_ufunc(&D::loop, D::inputs, name, doc);
         m.def(
             name,

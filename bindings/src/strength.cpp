@@ -1,3 +1,4 @@
+#include <cctype>
 #include <ferment/strength/gravity.hpp>
 
 #include "elementwise.hpp"
@@ -118,8 +119,11 @@ void published(py::module_& m, const source& from, const std::array<Argument, N>
     using Formula = std::conditional_t<N == 2, TwoArguments<Of>, ThreeArguments<Of>>;
     std::array<const char*, N> names{};
     for (std::size_t i = 0; i < N; ++i) names[i] = arguments[i].name;
+    // The unit in brackets is the kernel's; what Python gets stands under Returns.
+    std::string quantity(from.quantity.substr(0, from.quantity.find(" [")));
+    quantity[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(quantity[0])));
     def_elementwise<Formula>(m, keep_text(std::string(from.name)), names,
-                             document(std::string(from.quantity) + ".\n\nRange: " + std::string(from.range), arguments, unit, from.citation));
+                             document(quantity + ".\n\nRange: " + std::string(from.range), arguments, unit, from.citation));
 }
 
 template <class Relation>

@@ -68,9 +68,11 @@ def test_compiled_functions_document_each_argument() -> None:
         if type(function).__name__ != "builtin_function_or_method":
             continue
         text = inspect.getdoc(function) or ""
-        scalar = re.search(r"^1\. \w+\((.*)\) -> float$", text, re.MULTILINE)
-        assert scalar
-        for argument in re.findall(r"(\w+): float", scalar[1]):
+        signature = re.match(r"\w+\((.*), \*, out_of_range=\"raise\", out=None\)\n", text)
+        assert signature
+        arguments = signature[1].split(", ")
+        assert arguments
+        for argument in arguments:
             assert f"{argument} : float or array_like\n" in text
         for section in ("Parameters", "Returns", "Raises", "References"):
             assert f"{section}\n{'-' * len(section)}\n" in text
