@@ -11,7 +11,8 @@ namespace ferment::num {
 inline constexpr int newton_iteration_limit = 80;  // bisection alone needs 60 to exhaust the digits of a double
 
 /// The root of f in [lower, upper], where f is monotonic there.
-///   f      callable T -> value_and_slope<T>; the slope may be approximate, the bracket keeps the search safe
+///   f      callable T -> value_and_slope<T>; a slope that is too flat, zero or of the wrong sign is caught by the bracket, one several times too
+///          steep is not: the search would crawl
 ///   start  first guess; one outside the bracket is replaced by its middle
 ///   ->     the root, to round-off; NaN where f does not change sign over the bracket or is NaN; never throws
 /// Works on double and on lanes, where every lane runs until the last one has converged.
