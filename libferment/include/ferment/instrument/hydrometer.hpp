@@ -24,7 +24,7 @@ inline constexpr source glass_hydrometer{
     "density of a sample from the reading of a glass hydrometer at any temperature",
     "ISO 1768:1975, conventional cubic expansion of hydrometer glass 25e-6 1/K; flotation at equal density",
     "the range of the liquid's density formula",
-    "0.025 degBx rms against the saccharometer correction table (from memory) 5-60 degC; 0.07 % vol rms against a glass alcoholometer table",
+    "0.017 degBx rms against the saccharometer correction table (from memory) 5-60 degC; 0.06 % vol rms against a glass alcoholometer table",
 };
 
 inline constexpr double conventional_glass_expansion = 25e-6;  // 1/K, ISO 1768:1975
