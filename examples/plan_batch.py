@@ -5,6 +5,7 @@
 Prints the sheet and saves it as a picture. Exit code 0; 2 with one line for a batch file that cannot be used.
 """
 
+import dataclasses
 import datetime
 import math
 import sys
@@ -15,7 +16,7 @@ from typing import Any
 
 import ferment
 from ferment.fermentation import EndPoint, WashReading, end_point, no_cook, read_wash
-from ferment.instrument import CorrectedReading, Hydrometer, Wash
+from ferment.instrument import Hydrometer, Wash
 from ferment.mash import Bill, Potential, grain, potential, water_balance
 from ferment.proofing import bottles, dilute
 
@@ -171,13 +172,27 @@ def read_batch(path: Path) -> Batch:
         raise BatchError(f"not TOML: {e}") from None
 
 
-def corrected(
-    batch: Batch, plan: Potential, gravity: float, temperature_c: float
-) -> tuple[CorrectedReading, WashReading]:
-    """A reading at 20/20 and what it says."""
+@dataclasses.dataclass(frozen=True)
+class Judged:
+    """A reading, what it is at 20/20, and what it says."""
+
+    day: int
+    gravity: float
+    temperature_c: float
+    true_gravity: float
+    says: WashReading
+
+
+def judge(batch: Batch, plan: Potential, end: EndPoint) -> list[Judged]:
+    """Every reading of the batch."""
     # The strength only steers the thermal expansion, by about 0.0001 in gravity from none to 8 % vol, so that of the finished wash will do.
-    true = batch.hydrometer.correct(gravity, temperature_c, Wash(abv=end_point(plan).abv.value))
-    return (true, read_wash(plan, float(true.sg), batch.hydrometer_uncertainty))
+    wash = Wash(abv=end.abv.value)
+    judged = []
+    for day, gravity, temperature_c in batch.readings:
+        true = float(batch.hydrometer.correct(gravity, temperature_c, wash).sg)
+        says = read_wash(plan, true, batch.hydrometer_uncertainty)
+        judged.append(Judged(day, gravity, temperature_c, true, says))
+    return judged
 
 
 def plus_minus(estimate: ferment.Estimate, digits: int) -> str:
@@ -190,7 +205,7 @@ def span(least: ferment.Estimate, most: ferment.Estimate, digits: int) -> str:
     return f"{max(low, 0.0):.{digits}f} to {min(high, 100.0):.{digits}f}"
 
 
-def sheet(batch: Batch, plan: Potential, end: EndPoint) -> list[str]:
+def sheet(batch: Batch, plan: Potential, end: EndPoint, readings: list[Judged]) -> list[str]:
     """The lines for the shed wall."""
     water = water_balance(plan)
     full = plan.theoretical
@@ -214,12 +229,12 @@ def sheet(batch: Batch, plan: Potential, end: EndPoint) -> list[str]:
             f"  ! the fermenter of {batch.fermenter_l:.0f} L is too small: foam needs about a fifth of it empty"
         )
     lines += ["", "DURING"]
-    if not batch.readings:
+    if not readings:
         lines.append("  no readings yet")
-    for day, gravity, temperature_c in batch.readings:
-        true, says = corrected(batch, plan, gravity, temperature_c)
+    for reading in readings:
+        says = reading.says
         lines.append(
-            f"  day {day:2d}: read {gravity:.4f} at {temperature_c:.1f} degC -> {float(true.sg):.4f} at 20 degC: {says.says}"
+            f"  day {reading.day:2d}: read {reading.gravity:.4f} at {reading.temperature_c:.1f} degC -> {reading.true_gravity:.4f} at 20 degC: {says.says}"
         )
         if not math.isnan(says.least_abv.value):
             lines += [
@@ -251,7 +266,7 @@ def sheet(batch: Batch, plan: Potential, end: EndPoint) -> list[str]:
     return lines
 
 
-def picture(batch: Batch, plan: Potential, end: EndPoint, lines: list[str], path: Path) -> None:
+def picture(batch: Batch, plan: Potential, end: EndPoint, readings: list[Judged], lines: list[str], path: Path) -> None:
     """The sheet beside the readings, as an image."""
     import matplotlib
 
@@ -269,12 +284,10 @@ def picture(batch: Batch, plan: Potential, end: EndPoint, lines: list[str], path
     right.annotate("water", (0.98, 1.0), xycoords=("axes fraction", "data"), ha="right", va="bottom", color="0.4")
     start = read_wash(plan, 1.0).start_gravity.value
     right.plot([0], [start], marker="s", color="#D55E00", linestyle="", label="start, nothing converted")
-    if batch.readings:
-        days = [day for day, _, _ in batch.readings]
-        right.plot(
-            days, [gravity for _, gravity, _ in batch.readings], "o", mfc="none", color="#0072B2", label="as read"
-        )
-        true = [float(corrected(batch, plan, gravity, t)[0].sg) for _, gravity, t in batch.readings]
+    days = [reading.day for reading in readings]
+    if readings:
+        right.plot(days, [reading.gravity for reading in readings], "o", mfc="none", color="#0072B2", label="as read")
+        true = [reading.true_gravity for reading in readings]
         right.errorbar(
             days,
             true,
@@ -286,7 +299,7 @@ def picture(batch: Batch, plan: Potential, end: EndPoint, lines: list[str], path
         )
     right.set_xlabel("days since pitching")
     right.set_ylabel("specific gravity 20/20")
-    right.set_xlim(-0.5, max([day for day, _, _ in batch.readings], default=14) + 2)
+    right.set_xlim(-0.5, max(days, default=14) + 2)
     right.set_title("Gravity of the wash")
     right.legend(loc="upper right", frameon=False)
     right.spines[["top", "right"]].set_visible(False)
@@ -303,15 +316,16 @@ def main(arguments: list[str]) -> int:
         batch = read_batch(path)
         plan = potential(batch.bill, water_l=batch.water_l, water_temperature_c=batch.water_c, assumptions=no_cook())
         end = end_point(plan)
-        lines = sheet(batch, plan, end)
+        readings = judge(batch, plan, end)
+        lines = sheet(batch, plan, end, readings)
     except (BatchError, ferment.Error) as e:
         print(f"{path}: {e}", file=sys.stderr)
         return BAD_INPUT
     print("\n".join(lines))
-    picture(batch, plan, end, lines, image)
+    picture(batch, plan, end, readings, lines, image)
     print(f"\npicture saved as {image}")
     print(
-        f"{batch.bill.mass_kg:g} kg of grain, {end.pure_alcohol_l.value:.1f} L of pure alcohol expected, {len(batch.readings)} readings judged"
+        f"{batch.bill.mass_kg:g} kg of grain, {end.pure_alcohol_l.value:.1f} L of pure alcohol expected, {len(readings)} readings judged"
     )
     return 0
 

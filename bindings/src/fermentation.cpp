@@ -2,6 +2,7 @@
 #include <ferment/fermentation/reading.hpp>
 
 #include "bill.hpp"
+#include "edge.hpp"
 #include "estimate.hpp"
 #include "module.hpp"
 
@@ -11,8 +12,6 @@ namespace py = pybind11;
 using namespace ferment;
 
 namespace {
-
-constexpr double percent = 100.0;
 
 py::tuple pair(const measured& x) {
     return py::make_tuple(percent * x.value, percent * x.standard_uncertainty);

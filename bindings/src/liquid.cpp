@@ -4,6 +4,7 @@
 #include <ferment/liquid/wash.hpp>
 #include <ferment/liquid/water.hpp>
 
+#include "edge.hpp"
 #include "elementwise.hpp"
 #include "module.hpp"
 
@@ -12,13 +13,6 @@ namespace ferment_python {
 using namespace ferment;
 
 namespace {
-
-// Percent and degrees Celsius at the edge, fractions inside.
-constexpr double percent = 100.0;
-
-celsius<> degrees(const double t) {
-    return t * degree_celsius;
-}
 
 constexpr Argument temperature_water{"temperature_c", "Temperature [degC], 0 to 100."};
 constexpr Argument temperature_sucrose{"temperature_c", "Temperature [degC], 0 to 80."};

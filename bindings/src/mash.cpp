@@ -3,6 +3,7 @@
 #include <ferment/mash/water.hpp>
 
 #include "bill.hpp"
+#include "edge.hpp"
 #include "elementwise.hpp"
 #include "estimate.hpp"
 #include "module.hpp"
@@ -13,8 +14,6 @@ namespace py = pybind11;
 using namespace ferment;
 
 namespace {
-
-constexpr double percent = 100.0;
 
 measured share_from(const py::handle& pair) {
     const auto [value, uncertainty] = pair.cast<std::pair<double, double>>();

@@ -5,6 +5,7 @@
 #include <ferment/proofing/dilution.hpp>
 #include <vector>
 
+#include "edge.hpp"
 #include "module.hpp"
 
 namespace ferment_python {
@@ -13,10 +14,6 @@ namespace py = pybind11;
 using namespace ferment;
 
 namespace {
-
-celsius<> degrees(const double t) {
-    return t * degree_celsius;
-}
 
 SpiritMass weighed(const double abv_percent, const double volume_l, const double temperature_c) {
     return weigh(volume_l * litre, abw_from_abv(abv_percent * percent_vol), degrees(temperature_c));

@@ -1,6 +1,7 @@
 #include <cctype>
 #include <ferment/strength/gravity.hpp>
 
+#include "edge.hpp"
 #include "elementwise.hpp"
 #include "module.hpp"
 
@@ -9,8 +10,6 @@ namespace ferment_python {
 using namespace ferment;
 
 namespace {
-
-constexpr double percent = 100.0;
 
 // Two gravities, the yield and the frame travel as numbers; ferment/strength.py gives them names.
 constexpr std::array<const char*, 7> balance_arguments{"original_gravity", "final_gravity", "ethanol_yield", "co2_yield", "yeast_yield", "sample_c", "water_c"};

@@ -28,14 +28,19 @@ struct wash {
     };
     static constexpr num::interval t_range{0.0, 40.0};  // where both formulas hold
 
+    /// How much of the water counts as that of the sucrose formula: the share of extract among the solutes, none in pure water.
+    template <class T>
+    static constexpr T sucrose_share(const T& e, const T& x) {
+        const T solutes = x + e;
+        return num::select(solutes > 0.0, T(x / solutes), T(0.0 * x));
+    }
+
     /// Specific volume of the water in the liquid, m3/kg: that of the formula whose solute prevails.
     template <class T>
     static constexpr T water_specific_volume(const T& e, const T& x, const T& t) {
         const T spirit_water = 1.0 / oiml_r22::raw_density(T(0.0 * t), t);
         const T sucrose_water = 1.0 / icumsa_sps4::water(t);
-        const T solutes = x + e;
-        const T share = num::select(solutes > 0.0, T(x / solutes), T(0.0 * x));
-        return spirit_water + (sucrose_water - spirit_water) * share;
+        return spirit_water + (sucrose_water - spirit_water) * sucrose_share(e, x);
     }
 
     /// Extract in what would be left if the ethanol were taken away; zero in pure ethanol, which holds none.
@@ -54,9 +59,8 @@ struct wash {
         // v(w) written without the division by w: (1/rho - (1 - w)/rho_water)/w = (1 - r/rho)/rho_water with rho = rho_water + w r.
         const T rise = icumsa_sps4::density_per_extract(extract_in_wort, t);
         const T solute = x * (1.0 - rise / (water + extract_in_wort * rise)) / water;
-        const T own_water = water_specific_volume(e, x, t);
-        const T spirit_water = 1.0 / oiml_r22::raw_density(T(0.0 * t), t);
-        return solvent + solute + (1.0 - x) * (own_water - spirit_water);
+        const T waters_apart = 1.0 / water - 1.0 / oiml_r22::raw_density(T(0.0 * t), t);
+        return solvent + solute + (1.0 - x) * waters_apart * sucrose_share(e, x);
     }
 
     template <class T>

@@ -255,61 +255,37 @@ struct cutaia_brews {
     static constexpr num::interval real{0.0199, 0.0928};
 };
 
-struct cutaia_a {
-    static constexpr source from{
-        "cutaia_a",
-        "ethanol from original and apparent extract [mass fraction]",
-        cutaia_brews::citation,
-        "original extract 9.44 to 18.03, apparent extract -0.42 to 7.86 % mass (532 brews)",
-        "meets the means of its five data sets within 0.09 % mass; +0.15 % vol on 27 brews of 1911-1912",
-    };
+// The regressions share three forms; a relation brings its ratio and its source.
+
+/// Ethanol as a ratio times a loss of extract: A = ratio(OE) (OE - E), E the real or the apparent extract.
+template <class Relation>
+struct alcohol_from_loss {
+    template <class T>
+    static constexpr T raw(const T& oe, const T& e) {
+        return Relation::ratio(oe) * (oe - e);
+    }
+    template <class T>
+    static constexpr T abw(const T& oe, const T& e) {
+        return num::keep_if(num::inside(oe, Relation::first_range) && num::inside(e, Relation::second_range) && e <= oe, raw(oe, e));
+    }
+};
+
+/// What such a relation takes, within the brews of 2009.
+struct on_apparent_extract {
     static constexpr std::string_view first = "original extract", second = "apparent extract";
     static constexpr num::interval first_range = cutaia_brews::original, second_range = cutaia_brews::apparent;
-    static constexpr extract_ratio ratio{0.372, 0.00357};
-    template <class T>
-    static constexpr T raw(const T& oe, const T& ae) {
-        return ratio(oe) * (oe - ae);
-    }
-    template <class T>
-    static constexpr T abw(const T& oe, const T& ae) {
-        return num::keep_if(num::inside(oe, first_range) && num::inside(ae, second_range) && ae <= oe, raw(oe, ae));
-    }
 };
-
-struct cutaia_b {
-    static constexpr source from{
-        "cutaia_b",
-        "ethanol from original and real extract [mass fraction]",
-        cutaia_brews::citation,
-        "original extract 9.44 to 18.03, real extract 1.99 to 9.28 % mass (532 brews)",
-        "meets the means of its five data sets within 0.10 % mass",
-    };
+struct on_real_extract {
     static constexpr std::string_view first = "original extract", second = "real extract";
     static constexpr num::interval first_range = cutaia_brews::original, second_range = cutaia_brews::real;
-    static constexpr extract_ratio ratio{0.459, 0.00469};
-    template <class T>
-    static constexpr T raw(const T& oe, const T& re) {
-        return ratio(oe) * (oe - re);
-    }
-    template <class T>
-    static constexpr T abw(const T& oe, const T& re) {
-        return num::keep_if(num::inside(oe, first_range) && num::inside(re, second_range) && re <= oe, raw(oe, re));
-    }
 };
 
-/// Erratum: the text copy prints the first coefficient as 0.199; only 1.99 fits the means of the paper's own data.
-struct cutaia_c {
-    static constexpr source from{
-        "cutaia_c",
-        "ethanol from original, real and apparent extract [mass fraction]",
-        cutaia_brews::citation,
-        "original extract 9.44 to 18.03, real extract 1.99 to 9.28, apparent extract -0.42 to 7.86 % mass (532 brews)",
-        "ratio within 0.012 of the means of its five data sets, ethanol within 0.036 % mass",
-    };
-    static constexpr extract_ratio ratio{1.99, 0.0134};
+/// Ethanol from how far the hydrometer is off: A = ratio(OE) (RE - AE).
+template <class Relation>
+struct alcohol_from_difference {
     template <class T>
     static constexpr T raw(const T& oe, const T& re, const T& ae) {
-        return ratio(oe) * (re - ae);
+        return Relation::ratio(oe) * (re - ae);
     }
     template <class T>
     static constexpr T abw(const T& oe, const T& re, const T& ae) {
@@ -319,24 +295,17 @@ struct cutaia_c {
     }
 };
 
-/// Erratum: the text copy lost the sign of the second coefficient; only minus fits the means of the paper's own data.
-struct cutaia_q {
-    static constexpr source from{
-        "cutaia_q",
-        "ratio of the real to the apparent fall in extract",
-        cutaia_brews::citation,
-        "original extract 9.44 to 18.03, apparent extract -0.42 to 7.86 % mass (532 brews)",
-        "standard error 0.0048; in place of 0.8192 it brings the Balling chain from +0.20 to +0.08 % vol on 27 brews of 1911-1912",
-    };
-    static constexpr extract_ratio ratio{0.814, -0.000862};
+/// Real extract from the share of the apparent loss that is real: RE = OE - ratio(OE) (OE - AE).
+template <class Relation>
+struct real_extract_from_share {
     template <class T>
     static constexpr T raw(const T& oe, const T& ae) {
-        return oe - ratio(oe) * (oe - ae);
+        return oe - Relation::ratio(oe) * (oe - ae);
     }
     /// The ratio at an original extract; NaN outside.
     template <class T>
     static constexpr T at(const T& oe) {
-        return num::keep_if(num::inside(oe, cutaia_brews::original), ratio(oe));
+        return num::keep_if(num::inside(oe, cutaia_brews::original), Relation::ratio(oe));
     }
     /// Real extract by that ratio; NaN outside.
     template <class T>
@@ -345,9 +314,55 @@ struct cutaia_q {
     }
 };
 
+struct cutaia_a : alcohol_from_loss<cutaia_a>, on_apparent_extract {
+    static constexpr source from{
+        "cutaia_a",
+        "ethanol from original and apparent extract [mass fraction]",
+        cutaia_brews::citation,
+        "original extract 9.44 to 18.03, apparent extract -0.42 to 7.86 % mass (532 brews)",
+        "meets the means of its five data sets within 0.09 % mass; +0.15 % vol on 27 brews of 1911-1912",
+    };
+    static constexpr extract_ratio ratio{0.372, 0.00357};
+};
+
+struct cutaia_b : alcohol_from_loss<cutaia_b>, on_real_extract {
+    static constexpr source from{
+        "cutaia_b",
+        "ethanol from original and real extract [mass fraction]",
+        cutaia_brews::citation,
+        "original extract 9.44 to 18.03, real extract 1.99 to 9.28 % mass (532 brews)",
+        "meets the means of its five data sets within 0.10 % mass",
+    };
+    static constexpr extract_ratio ratio{0.459, 0.00469};
+};
+
+/// Erratum: the text copy prints the first coefficient as 0.199; only 1.99 fits the means of the paper's own data.
+struct cutaia_c : alcohol_from_difference<cutaia_c> {
+    static constexpr source from{
+        "cutaia_c",
+        "ethanol from original, real and apparent extract [mass fraction]",
+        cutaia_brews::citation,
+        "original extract 9.44 to 18.03, real extract 1.99 to 9.28, apparent extract -0.42 to 7.86 % mass (532 brews)",
+        "ratio within 0.012 of the means of its five data sets, ethanol within 0.036 % mass",
+    };
+    static constexpr extract_ratio ratio{1.99, 0.0134};
+};
+
+/// Erratum: the text copy lost the sign of the second coefficient; only minus fits the means of the paper's own data.
+struct cutaia_q : real_extract_from_share<cutaia_q> {
+    static constexpr source from{
+        "cutaia_q",
+        "ratio of the real to the apparent fall in extract",
+        cutaia_brews::citation,
+        "original extract 9.44 to 18.03, apparent extract -0.42 to 7.86 % mass (532 brews)",
+        "standard error 0.0048; in place of 0.8192 it brings the Balling chain from +0.20 to +0.08 % vol on 27 brews of 1911-1912",
+    };
+    static constexpr extract_ratio ratio{0.814, -0.000862};
+};
+
 // The quotation states no range for the four that follow: they are held to the brews of the paper that quotes them.
 
-struct doemens_a {
+struct doemens_a : alcohol_from_loss<doemens_a>, on_apparent_extract {
     static constexpr source from{
         "doemens_a",
         "ethanol from original and apparent extract [mass fraction]",
@@ -356,20 +371,10 @@ struct doemens_a {
         "+0.16 % vol on 27 brews of 1911-1912",
         source_status::secondary,
     };
-    static constexpr std::string_view first = "original extract", second = "apparent extract";
-    static constexpr num::interval first_range = cutaia_brews::original, second_range = cutaia_brews::apparent;
     static constexpr extract_ratio ratio{0.395, 0.0021};
-    template <class T>
-    static constexpr T raw(const T& oe, const T& ae) {
-        return ratio(oe) * (oe - ae);
-    }
-    template <class T>
-    static constexpr T abw(const T& oe, const T& ae) {
-        return num::keep_if(num::inside(oe, first_range) && num::inside(ae, second_range) && ae <= oe, raw(oe, ae));
-    }
 };
 
-struct doemens_b {
+struct doemens_b : alcohol_from_loss<doemens_b>, on_real_extract {
     static constexpr source from{
         "doemens_b",
         "ethanol from original and real extract [mass fraction]",
@@ -378,20 +383,10 @@ struct doemens_b {
         "not stated",
         source_status::secondary,
     };
-    static constexpr std::string_view first = "original extract", second = "real extract";
-    static constexpr num::interval first_range = cutaia_brews::original, second_range = cutaia_brews::real;
     static constexpr extract_ratio ratio{0.481, 0.0030};
-    template <class T>
-    static constexpr T raw(const T& oe, const T& re) {
-        return ratio(oe) * (oe - re);
-    }
-    template <class T>
-    static constexpr T abw(const T& oe, const T& re) {
-        return num::keep_if(num::inside(oe, first_range) && num::inside(re, second_range) && re <= oe, raw(oe, re));
-    }
 };
 
-struct doemens_c {
+struct doemens_c : alcohol_from_difference<doemens_c> {
     static constexpr source from{
         "doemens_c",
         "ethanol from original, real and apparent extract [mass fraction]",
@@ -401,19 +396,9 @@ struct doemens_c {
         source_status::secondary,
     };
     static constexpr extract_ratio ratio{2.19, 0.0031};
-    template <class T>
-    static constexpr T raw(const T& oe, const T& re, const T& ae) {
-        return ratio(oe) * (re - ae);
-    }
-    template <class T>
-    static constexpr T abw(const T& oe, const T& re, const T& ae) {
-        return num::keep_if(
-            num::inside(oe, cutaia_brews::original) && num::inside(re, cutaia_brews::real) && num::inside(ae, cutaia_brews::apparent) && ae <= re && re <= oe,
-            raw(oe, re, ae));
-    }
 };
 
-struct doemens_q {
+struct doemens_q : real_extract_from_share<doemens_q> {
     static constexpr source from{
         "doemens_q",
         "ratio of the real to the apparent fall in extract",
@@ -423,18 +408,6 @@ struct doemens_q {
         source_status::secondary,
     };
     static constexpr extract_ratio ratio{0.820, -0.00066};
-    template <class T>
-    static constexpr T raw(const T& oe, const T& ae) {
-        return oe - ratio(oe) * (oe - ae);
-    }
-    template <class T>
-    static constexpr T at(const T& oe) {
-        return num::keep_if(num::inside(oe, cutaia_brews::original), ratio(oe));
-    }
-    template <class T>
-    static constexpr T real_extract(const T& oe, const T& ae) {
-        return num::keep_if(num::inside(oe, cutaia_brews::original) && num::inside(ae, cutaia_brews::apparent) && ae <= oe, raw(oe, ae));
-    }
 };
 
 // ---- % mass to % vol ----------------------------------------------------------------------------------------------------------------
