@@ -149,3 +149,19 @@ def test_wine(reference: Reference) -> None:
     assert (rest > 0.0).all()
     white = np.array([r["kind"] == "white" for r in rows]) & (abv < 14.9)
     assert rest[white].mean() == pytest.approx(19.3, abs=2.4)  # mean and scatter in the header of the table
+
+
+def test_the_printed_ends_of_a_range_belong_to_it() -> None:
+    # Cutaia, Reid, Speers (2009), Table III: original 9.44 to 18.03, real 1.99 to 9.28, apparent -0.42 to 7.86 % mass.
+    for relation in (strength.cutaia_a, strength.cutaia_q, strength.doemens_a, strength.doemens_q):
+        for original in (9.44, 18.03):
+            for apparent in (-0.42, 7.86):
+                assert relation(original, apparent) > 0.0
+        with pytest.raises(
+            ferment.RangeError, match=r"^original extract 18\.031 % mass is outside 9\.44 to 18\.03 % mass "
+        ):
+            relation(18.031, 3.0)
+    for relation in (strength.cutaia_b, strength.doemens_b):
+        for original in (9.44, 18.03):
+            for real in (1.99, 9.28):
+                assert relation(original, real) > 0.0

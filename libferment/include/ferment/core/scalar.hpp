@@ -13,6 +13,14 @@ struct interval {
     double upper;
 };
 
+/// A range printed in percent, as fractions. Both ends belong to it whether 18.03 % came as 18.03 / 100 or as 18.03 * 0.01, which differ in
+/// the last digit.
+constexpr interval from_percent(const double lower, const double upper) {
+    constexpr double whole = 100.0;
+    constexpr double hundredth = 0.01;
+    return {lower / whole < lower * hundredth ? lower / whole : lower * hundredth, upper / whole > upper * hundredth ? upper / whole : upper * hundredth};
+}
+
 /// True for a scalar that holds several values side by side; core/lanes.hpp says so for fixed-size Eigen arrays.
 template <class T>
 inline constexpr bool is_lanes = false;

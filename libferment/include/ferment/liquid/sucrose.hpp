@@ -22,8 +22,8 @@ struct icumsa_sps4 {
         "0 <= extract <= 70 % mass; 0 <= t <= 80 degC",
         "not stated; agrees with CRC Handbook 102nd ed. within 0.1 kg/m3 to 42 %, 0.15 at 50 %, 0.3 at 70 % (20 degC)",
     };
-    static constexpr num::interval extract_range{0.0, 70.0 * 0.01};  // mass fraction; 70 degree_plato is one digit above 0.70
-    static constexpr num::interval t_range{0.0, 80.0};               // degC
+    static constexpr num::interval extract_range = num::from_percent(0.0, 70.0);  // mass fraction
+    static constexpr num::interval t_range{0.0, 80.0};                            // degC
 
     // Water of the polynomial (Bettin and Spieweck 1990), verbatim: numerator powers of t, denominator coefficient.
     static constexpr std::array<double, 6> water_numerator{999.83952, 16.952577, -7.9905127e-3, -46.241757e-6, 105.84601e-9, -281.03006e-12};

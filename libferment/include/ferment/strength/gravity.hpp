@@ -250,9 +250,9 @@ struct cutaia_brews {
     static constexpr std::string_view citation =
         "Cutaia, Reid, Speers (2009) Examination of the relationships between original, real and apparent extracts, and alcohol, "
         "J. Inst. Brew. 115(4), 318-327, Table VI";
-    static constexpr num::interval original{0.0944, 0.1803};  // mass fraction, Table III: least and greatest of five sets
-    static constexpr num::interval apparent{-0.0042, 0.0786};
-    static constexpr num::interval real{0.0199, 0.0928};
+    static constexpr num::interval original = num::from_percent(9.44, 18.03);  // mass fraction, Table III: least and greatest of five sets
+    static constexpr num::interval apparent = num::from_percent(-0.42, 7.86);
+    static constexpr num::interval real = num::from_percent(1.99, 9.28);
 };
 
 // The regressions share three forms; a relation brings its ratio and its source.
@@ -856,7 +856,7 @@ constexpr num::interval in_percent(const num::interval range) {
 }
 
 inline void require_extract(const std::string_view quantity, const double w, const num::interval range, const source& from) {
-    require_inside(quantity, percent * w, "% mass", in_percent(range), from);
+    require_fraction(quantity, w, "% mass", range, from);
 }
 
 /// InputError where what is left is more than what there was. NaN passes.
