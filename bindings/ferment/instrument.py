@@ -140,6 +140,32 @@ class Hydrometer(Record):
             _core.hydrometer_extract(*arguments),
         )
 
+    def reads(self, abw: Numbers, extract: Numbers, temperature_c: Numbers) -> Values:
+        """What the stem shows in a wash of known composition: the exact inverse of correct.
+
+        Parameters
+        ----------
+        abw, extract : float or array_like
+            Ethanol and real extract of the wash [% mass], 0 to 100 and 0 to 70, together at most 100.
+        temperature_c : float or array_like
+            Of the wash [degC], 0 to 40.
+
+        Returns
+        -------
+        float or ndarray
+            In units of the scale; NaN where an input is NaN.
+
+        Raises
+        ------
+        RangeError
+            For a composition or temperature outside.
+
+        References
+        ----------
+        ISO 1768:1975 (glass); the density of a wash, see ferment.sources().
+        """
+        return _core.hydrometer_reading(abw, extract, temperature_c, *self._settings())
+
 
 def _liquid(sample: SampleLiquid) -> tuple[float, float]:
     if isinstance(sample, Wash):

@@ -47,6 +47,22 @@ struct RealExtract {
     static double of(const CorrectedReading& r) { return value_in(r.real_extract, degree_plato); }
 };
 
+struct HydrometerStem {
+    static double value(const double abw, const double extract, const double t, const double scale, const double calibration, const double expansion,
+                        const double meniscus) {
+        return or_nan([&] { return door(abw, extract, t, scale, calibration, expansion, meniscus); });
+    }
+    static double door(const double abw, const double extract, const double t, const double scale, const double calibration, const double expansion,
+                       const double meniscus) {
+        const Hydrometer hydrometer(static_cast<hydrometer_scale>(static_cast<int>(scale)), calibration * degree_celsius, expansion, meniscus);
+        return hydrometer.reads(abw * percent_mass, extract * degree_plato, t * degree_celsius);
+    }
+    static void check(const double abw, const double extract, const double t, const double scale, const double calibration, const double expansion,
+                      const double meniscus) {
+        door(abw, extract, t, scale, calibration, expansion, meniscus);
+    }
+};
+
 struct AlcoholometerAbv {
     static double value(const double reading, const double t, const double expansion) {
         return or_nan([&] { return door(reading, t, expansion); });
@@ -74,6 +90,8 @@ void bind_instrument(py::module_& m) {
     def_elementwise<HydrometerFormula<DensityAtSample>>(m, "hydrometer_density", arguments, "Density at the sample's temperature [kg/m3].");
     def_elementwise<HydrometerFormula<Strength>>(m, "hydrometer_abw", arguments, "Ethanol of the sample [% mass].");
     def_elementwise<HydrometerFormula<RealExtract>>(m, "hydrometer_extract", arguments, "Real extract of the sample [% mass].");
+    constexpr std::array<const char*, 7> composition{"abw", "extract", "temperature_c", "scale", "calibration_c", "glass_expansion", "meniscus"};
+    def_elementwise<HydrometerStem>(m, "hydrometer_reading", composition, "What a hydrometer shows in a wash, in units of its scale.");
     constexpr std::array<const char*, 3> short_arguments{"reading", "temperature_c", "glass_expansion"};
     def_elementwise<AlcoholometerAbv>(m, "alcoholometer_abv", short_arguments, "True % vol at 20 degC of an alcoholometer reading.");
     def_elementwise<AlcoholometerProof>(m, "alcoholometer_us_proof", short_arguments, "True US proof of an alcoholometer reading.");

@@ -385,3 +385,27 @@ TEST_CASE("hydrometer: an instrument that cannot be is refused", "[instrument]")
     CHECK_THROWS_AS(made(hydrometer_scale::plato, calibration_c, 25e-6, not_a_number), InputError);
     CHECK_THROWS_AS(made(hydrometer_scale::plato, calibration_c, 25e-6, infinity), InputError);
 }
+
+TEST_CASE("hydrometer: what it shows in a wash is the inverse of correct", "[instrument]") {
+    for (const hydrometer_scale scale : {hydrometer_scale::specific_gravity, hydrometer_scale::plato, hydrometer_scale::density}) {
+        for (const double calibration : {15.0, 20.0}) {
+            const Hydrometer glass = made(scale, calibration, conventional_glass_expansion, scale == hydrometer_scale::density ? 0.2 : 0.0002);
+            for (const double t : {0.0, 8.0, 20.0, 24.0, 40.0}) {
+                for (const double e : {0.001, 0.02, 0.065, 0.14}) {  // at exactly none, round-off decides whether such a wash exists
+                    for (const double x : {0.0, 0.018, 0.08}) {
+                        CAPTURE(static_cast<int>(scale), calibration, t, e, x);
+                        const double reading = glass.reads(abw<>::from_value(e), extract<>::from_value(x), t * degree_celsius);
+                        const CorrectedReading back = glass.correct(reading, t * degree_celsius, SampleWash{SampleWash::known::extract, x});
+                        CHECK(std::abs(back.strength.value() - e) <= 1e-10);
+                        CHECK(close(back.gravity.value(), wash::gravity_20_20(e, x), 1e-10));
+                    }
+                }
+            }
+        }
+    }
+    const Hydrometer glass;
+    CHECK(std::isnan(glass.reads(abw<>::from_value(std::nan("")), extract<>::from_value(0.0), 20.0 * degree_celsius)));
+    CHECK(std::isnan(glass.stem(0.05, 0.02, 41.0)));
+    CHECK_THROWS_AS(glass.reads(abw<>::from_value(0.05), extract<>::from_value(0.02), 41.0 * degree_celsius), RangeError);
+    CHECK_THROWS_AS(glass.reads(abw<>::from_value(0.5), extract<>::from_value(0.6), 20.0 * degree_celsius), RangeError);
+}

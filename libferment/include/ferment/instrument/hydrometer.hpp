@@ -125,6 +125,33 @@ public:
         return {specific_gravity<>::from_value(wash::gravity_20_20(c.e, c.x)), at_sample, abw<>::from_value(c.e), extract<>::from_value(c.x)};
     }
 
+    /// What the stem shows in a wash of known composition: the exact inverse of correct.
+    ///   strength, real_extract   0 to 100 % and 0 to 70 % mass, together at most 100 %; temperature 0 to 40 degC
+    ///   ->                       in units of the scale; NaN for NaN
+    /// Throws RangeError outside. Source: glass_hydrometer, wash.
+    [[nodiscard]] double reads(const abw<>& strength, const extract<>& real_extract, const celsius<>& temperature) const {
+        detail::require_wash(strength.value(), real_extract.value(), temperature.value());
+        return stem(strength.value(), real_extract.value(), temperature.value());
+    }
+
+    /// The same as plain numbers; NaN outside.
+    [[nodiscard]] double stem(const double e, const double x, const double t) const {
+        const double indicated = expansion(t) * wash::density(e, x, t);
+        switch (scale_) {
+            case hydrometer_scale::specific_gravity: return indicated * wash::water_specific_volume(e, x, calibration_c_) - meniscus_;
+            case hydrometer_scale::plato: {
+                const double rise = indicated - icumsa_sps4::water(calibration_c_);
+                const auto excess = [&](const double w) { return sucrose_rise(w) - rise; };
+                constexpr double usual = 0.1;
+                return detail::percent * num::bracketed_newton<double>([&](const double w) { return wash::with_slope(excess, w); },
+                                                                       stem_range().lower / detail::percent, stem_range().upper / detail::percent, usual) -
+                       meniscus_;
+            }
+            case hydrometer_scale::density: return indicated - meniscus_;
+        }
+        return indicated;
+    }
+
     [[nodiscard]] hydrometer_scale scale() const { return scale_; }
 
 private:
