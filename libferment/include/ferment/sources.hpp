@@ -2,7 +2,9 @@
 // Every published relation and table of the library, with citation, range and uncertainty, in one list.
 
 #include <ferment/core/source.hpp>
-#include <ferment/fermentation.hpp>
+#include <ferment/fermentation/causes.hpp>
+#include <ferment/fermentation/course.hpp>
+#include <ferment/fermentation/end_point.hpp>
 #include <ferment/instrument.hpp>
 #include <ferment/liquid.hpp>
 #include <ferment/mash.hpp>
@@ -31,7 +33,11 @@ inline std::vector<listed_source> sources() {
                                typical_spread, litre_degrees, laboratory_mash::from, choi_okos_1986::from, spent_grain, head_space}) {
         all.push_back({"mash", from});
     }
-    for (const source& from : {no_cook::from, no_cook::efficiency_from, residue::from}) all.push_back({"fermentation", from});
+    for (const source& from :
+         {no_cook::from, no_cook::efficiency_from, residue::from, no_cook_kinetics::from, no_cook_kinetics::temperature_from, starch_forms::from, yeast_cells,
+          vessel_walls, vessel_heat::from, carbon_dioxide::from, carbon_dioxide::limits_from, iodine_test::from, cause_model::from}) {
+        all.push_back({"fermentation", from});
+    }
     return all;
 }
 
