@@ -321,6 +321,29 @@ def hydrometer_extract(
     out: _Array | None = None,
 ) -> _Array: ...
 @overload
+def hydrometer_reading(
+    abw: float,
+    extract: float,
+    temperature_c: float,
+    scale: float,
+    calibration_c: float,
+    glass_expansion: float,
+    meniscus: float,
+) -> float: ...
+@overload
+def hydrometer_reading(
+    abw: _Numbers,
+    extract: _Numbers,
+    temperature_c: _Numbers,
+    scale: _Numbers,
+    calibration_c: _Numbers,
+    glass_expansion: _Numbers,
+    meniscus: _Numbers,
+    *,
+    out_of_range: _OutOfRange = "raise",
+    out: _Array | None = None,
+) -> _Array: ...
+@overload
 def hydrometer_gravity(
     reading: float,
     temperature_c: float,
@@ -899,6 +922,49 @@ def end_point(bill: _BillItems, water_kg: float, assumptions: dict[str, _Pair], 
 def read_wash(
     bill: _BillItems, water_kg: float, assumptions: dict[str, _Pair], gravity: float, gravity_uncertainty: float, /
 ) -> dict[str, Any]: ...
+def validate_inoculum(yeast_kg: float, enzyme_dose: float, nutrients: float, /) -> None: ...
+def validate_vessel(heat_transfer: float, sunshine_w: float, noon_hour: float, /) -> None: ...
+def validate_mash_temperature(mash_c: float, /) -> None: ...
+def validate_day_night(mean_c: float, swing_c: float, warmest_hour: float, /) -> None: ...
+def validate_logged(hours: Sequence[float], temperatures_c: Sequence[float], /) -> None: ...
+def ambient_at(ambient: dict[str, Any], hour: float, /) -> float: ...
+def yeast_of_cells(million_cells_per_ml: float, mash_l: float, /) -> float: ...
+def kinetic_parameters() -> list[tuple[str, str, float, float, str, str, str, str]]: ...
+def starch_forms() -> list[tuple[str, float]]: ...
+def simulate(
+    batch: dict[str, Any],
+    spreads: dict[str, float],
+    times_h: Sequence[float],
+    relative_tolerance: float,
+    absolute_tolerance: float,
+    longest_step_h: float,
+    /,
+) -> dict[str, Any]: ...
+def prior_belief() -> dict[str, _Array]: ...
+def forecast(
+    batch: dict[str, Any], times_h: Sequence[float], belief: dict[str, Any], members: int, seed: int, /
+) -> dict[str, Any]: ...
+def forecast_with_readings(
+    batch: dict[str, Any], times_h: Sequence[float], readings: list[dict[str, Any]], members: int, seed: int, /
+) -> dict[str, Any]: ...
+def done_spread(done_h: Sequence[float], /) -> tuple[float, ...]: ...
+def done_by(done_h: Sequence[float], hours: Sequence[float], /) -> _Array: ...
+def validate_reading(reading: dict[str, Any], /) -> None: ...
+def fit(batch: dict[str, Any], readings: list[dict[str, Any]], /) -> dict[str, Any]: ...
+def check(batch: dict[str, Any], readings: list[dict[str, Any]], members: int, seed: int, /) -> dict[str, Any]: ...
+@overload
+def ventilation_m3_per_h(co2_l_per_h: float, limit_ppm: float) -> float: ...
+@overload
+def ventilation_m3_per_h(
+    co2_l_per_h: _Numbers, limit_ppm: _Numbers, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
+) -> _Array: ...
+
+band_shares: tuple[float, ...]  # [%]
+usual_members: int
+usual_seed: int
+course_tolerance: tuple[float, float, float]  # relative, absolute, longest step [h]
+bare_wall_w_per_m2_k: float
+co2_limit_8h_ppm: float
 
 # proofing
 

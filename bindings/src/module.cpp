@@ -20,5 +20,7 @@ PYBIND11_MODULE(_core, m) {
     ferment_python::bind_strength(m);
     ferment_python::bind_mash(m);
     ferment_python::bind_fermentation(m);
+    ferment_python::bind_course(m);
+    ferment_python::bind_forecast(m);
     ferment_python::bind_proofing(m);
 }

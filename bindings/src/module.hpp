@@ -11,6 +11,8 @@ void bind_instrument(pybind11::module_& m);
 void bind_strength(pybind11::module_& m);
 void bind_mash(pybind11::module_& m);
 void bind_fermentation(pybind11::module_& m);
+void bind_course(pybind11::module_& m);
+void bind_forecast(pybind11::module_& m);
 void bind_proofing(pybind11::module_& m);
 
 }  // namespace ferment_python

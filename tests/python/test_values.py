@@ -11,6 +11,15 @@ from ferment import fermentation, instrument, mash, proofing, strength
 
 BILL = mash.Bill([("flaked oats", 60.0), ("barley malt", 15.0)])
 POTENTIAL = mash.potential(BILL, water_l=220.0, assumptions=fermentation.no_cook())
+BATCH = (
+    POTENTIAL,
+    fermentation.Inoculum(0.1),
+    fermentation.Conditions(18.0, fermentation.Ambient.day_night(16.0, 5.0)),
+)
+READING = fermentation.Reading(24.0, gravity=(1.005, 0.001), iodine=True)
+FORECAST = fermentation.forecast(*BATCH, [0.0, 24.0], members=2)
+FITTED = fermentation.fit(*BATCH, [READING])
+CHECK = fermentation.check(*BATCH, [READING], members=2)
 RECORDS: list[Any] = [
     ferment.Measured(1.5, 0.1),
     ferment.Estimate(1.5, 0.5, (("starch", 0.4), ("conversion", -0.3))),
@@ -29,6 +38,19 @@ RECORDS: list[Any] = [
     mash.water_balance(POTENTIAL),
     fermentation.end_point(POTENTIAL),
     fermentation.read_wash(POTENTIAL, 1.0),
+    *BATCH[1:],
+    fermentation.Ambient.logged([0.0, 24.0], [10.0, 12.0]),
+    fermentation.Vessel(sunshine_w=200.0),
+    fermentation.kinetic_parameters()[0],
+    fermentation.simulate(*BATCH, [0.0, 24.0]),
+    FORECAST,
+    FORECAST.done(),
+    FITTED.belief,
+    READING,
+    FITTED.residuals[0],
+    FITTED,
+    CHECK.expected[0],
+    CHECK,
     proofing.dilute(60.0, 10.0, 40.0),
     proofing.dilute(60.0, 10.0, 40.0).result,
     proofing.blend([(60.0, 1.0), (0.0, 1.0)]),
