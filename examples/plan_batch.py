@@ -15,12 +15,33 @@ from pathlib import Path
 from typing import Any
 
 import ferment
-from ferment.fermentation import EndPoint, WashReading, end_point, no_cook, read_wash
+from ferment.fermentation import (
+    Ambient,
+    Check,
+    Conditions,
+    EndPoint,
+    Forecast,
+    Inoculum,
+    Reading,
+    Vessel,
+    check,
+    end_point,
+    forecast,
+    no_cook,
+    ventilation_m3_per_h,
+)
 from ferment.instrument import Hydrometer, Wash
 from ferment.mash import Bill, Potential, grain, potential, water_balance
 from ferment.proofing import bottles, dilute
 
 BAD_INPUT = 2
+HOURS = 24
+FORECAST_DAYS = 28
+STEP_H = 6
+TEMPERATURE_UNCERTAINTY_C = 0.5
+SCALE_UNCERTAINTY_KG = 0.05
+WALLS = {"bare": 7.0, "wood": 3.0, "insulated": 1.2}  # W/(m2 K), common practice, no source
+LOW, MIDDLE, HIGH = 0, 2, 4  # of a band: 5, 50 and 95 %
 CAUTIONS = (
     "Distilling needs a licence in most countries: ask the authority before you light anything.",
     "Carbon dioxide from the fermenter can kill in a closed room. Ventilate; never lean into a vessel.",
@@ -115,13 +136,25 @@ class Batch:
             )
         self.hydrometer = Hydrometer("sg", equipment.number("hydrometer_calibration_c", "degC", 0, 40))
         self.hydrometer_uncertainty = equipment.number("hydrometer_uncertainty", "", 1e-5, 0.01, 0.001)
-        self.pitched = Table("fermentation", top.get("fermentation", "a table [fermentation]"), ("pitched",)).date(
-            "pitched"
+        self._fermentation(
+            Table(
+                "fermentation",
+                top.get("fermentation", "a table [fermentation]"),
+                (
+                    "pitched",
+                    "yeast_g",
+                    "enzyme_dose",
+                    "nutrients",
+                    "mash_temperature_c",
+                    "air_temperature_c",
+                    "air_swing_c",
+                    "walls",
+                ),
+            )
         )
-        self.readings = [
-            self._reading(line) for line in tables(top, "reading", ("date", "gravity", "temperature_c"), 0)
-        ]
-        if any(later[0] < earlier[0] for earlier, later in zip(self.readings, self.readings[1:], strict=False)):
+        keys = ("date", "gravity", "temperature_c", "co2_lost_kg", "iodine")
+        self.readings = [self._reading(line) for line in tables(top, "reading", keys, 0)]
+        if any(later.day < earlier.day for earlier, later in zip(self.readings, self.readings[1:], strict=False)):
             raise BatchError("reading: the dates must not go backwards")
         spirit = Table(
             "spirit",
@@ -150,15 +183,44 @@ class Batch:
         except ferment.InputError as e:
             raise BatchError(f"{line.key('name')} = {name!r}: {e}") from None
 
-    def _reading(self, line: Table) -> tuple[int, float, float]:
+    def _fermentation(self, line: Table) -> None:
+        self.pitched = line.date("pitched")
+        yeast_kg = line.number("yeast_g", "g", 1e-3, 1e8) / 1000
+        dose = line.number("enzyme_dose", "of the full dose", 0, 20, 1.0)
+        self.inoculum = Inoculum(yeast_kg, dose, line.number("nutrients", "of the grain's own", 0.1, 10, 1.0))
+        air = line.number("air_temperature_c", "degC", -30, 50)
+        swing = line.number("air_swing_c", "K", 0, 30, 0.0)
+        walls = line.text("walls") if "walls" in line.values else "bare"
+        if walls not in WALLS:
+            raise BatchError(f"{line.key('walls')} = {walls!r} must be one of {', '.join(WALLS)}")
+        mash = line.number("mash_temperature_c", "degC", 0, 45)
+        self.conditions = Conditions(mash, Ambient.day_night(air, swing), Vessel(WALLS[walls]))
+
+    def _reading(self, line: Table) -> "AsRead":
         date = line.date("date")
         if date < self.pitched:
             raise BatchError(f"{line.key('date')} = {date} must not be before fermentation.pitched = {self.pitched}")
-        return (
+        iodine: str | None = line.text("iodine") if "iodine" in line.values else None
+        if iodine not in (None, "positive", "negative"):
+            raise BatchError(f'{line.key("iodine")} = {iodine!r} must be "positive" or "negative"')
+        return AsRead(
             (date - self.pitched).days,
             line.number("gravity", "SG", 0.97, 1.2),
             line.number("temperature_c", "degC", 0, 40),
+            line.number("co2_lost_kg", "kg", 0, self.MOST_KG) if "co2_lost_kg" in line.values else None,
+            None if iodine is None else iodine == "positive",
         )
+
+
+@dataclasses.dataclass(frozen=True)
+class AsRead:
+    """A reading as it stands in the batch file."""
+
+    day: int
+    gravity: float
+    temperature_c: float
+    co2_lost_kg: float | None
+    iodine: bool | None
 
 
 def read_batch(path: Path) -> Batch:
@@ -174,38 +236,100 @@ def read_batch(path: Path) -> Batch:
 
 @dataclasses.dataclass(frozen=True)
 class Judged:
-    """A reading, what it is at 20/20, and what it says."""
+    """A reading, what it is at 20/20, and what it and all before it say."""
 
-    day: int
-    gravity: float
-    temperature_c: float
+    read: AsRead
     true_gravity: float
-    says: WashReading
+    says: Check
 
 
-def judge(batch: Batch, plan: Potential, end: EndPoint) -> list[Judged]:
-    """Every reading of the batch."""
+@dataclasses.dataclass(frozen=True)
+class Course:
+    """The batch in time: as forecast at pitching, its readings, and as forecast after them."""
+
+    planned: Forecast
+    readings: list[Judged]
+    now: Forecast
+
+
+def follow(batch: Batch, plan: Potential, end: EndPoint) -> Course:
+    """Forecasts and judges the batch."""
     # The strength only steers the thermal expansion, by about 0.0001 in gravity from none to 8 % vol, so that of the finished wash will do.
     wash = Wash(abv=end.abv.value)
-    judged = []
-    for day, gravity, temperature_c in batch.readings:
-        true = float(batch.hydrometer.correct(gravity, temperature_c, wash).sg)
-        says = read_wash(plan, true, batch.hydrometer_uncertainty)
-        judged.append(Judged(day, gravity, temperature_c, true, says))
-    return judged
+    last = max((read.day for read in batch.readings), default=0)
+    hours = [float(hour) for hour in range(0, HOURS * (last + FORECAST_DAYS) + 1, STEP_H)]
+    planned = forecast(plan, batch.inoculum, batch.conditions, hours)
+    judged: list[Judged] = []
+    known: list[Reading] = []
+    for read in batch.readings:
+        true = float(batch.hydrometer.correct(read.gravity, read.temperature_c, wash).sg)
+        scale = None if read.co2_lost_kg is None else (read.co2_lost_kg, SCALE_UNCERTAINTY_KG)
+        known.append(
+            Reading(
+                float(HOURS * read.day),
+                gravity=(true, batch.hydrometer_uncertainty),
+                temperature_c=(read.temperature_c, TEMPERATURE_UNCERTAINTY_C),
+                co2_lost_kg=scale,
+                iodine=read.iodine,
+            )
+        )
+        judged.append(Judged(read, true, check(plan, batch.inoculum, batch.conditions, known)))
+    now = forecast(plan, batch.inoculum, batch.conditions, hours, readings=known) if known else planned
+    return Course(planned, judged, now)
 
 
 def plus_minus(estimate: ferment.Estimate, digits: int) -> str:
     return f"{estimate.value:.{digits}f} +- {estimate.standard_uncertainty:.{digits}f}"
 
 
-def span(least: ferment.Estimate, most: ferment.Estimate, digits: int) -> str:
-    """From the least to the most, each widened by its standard uncertainty; shares end at 0 and 100."""
-    low, high = least.interval(1.0)[0], max(most.interval(1.0)[1], least.interval(1.0)[1])
-    return f"{max(low, 0.0):.{digits}f} to {min(high, 100.0):.{digits}f}"
+def day_of(batch: Batch, hours: float) -> str:
+    """ "day 9, 13 April"; beyond the forecast only that it is."""
+    if math.isinf(hours):
+        return f"later than day {FORECAST_DAYS}"
+    day = round(hours / HOURS)
+    date = batch.pitched + datetime.timedelta(days=day)
+    return f"day {day}, {date.day} {date:%B}"
 
 
-def sheet(batch: Batch, plan: Potential, end: EndPoint, readings: list[Judged]) -> list[str]:
+def days(hours: float) -> str:
+    return f"{hours / HOURS:.0f}" if math.isfinite(hours) else f"more than {FORECAST_DAYS}"
+
+
+def expectation(batch: Batch, planned: Forecast) -> list[str]:
+    """What to expect, at pitching."""
+    done = planned.done()
+    busiest = int(planned.co2_l_per_h[:, MIDDLE].argmax())
+    gas = float(planned.co2_l_per_h[busiest, HIGH])
+    gravity, abv = planned.gravity[-1], planned.abv[-1]
+    return [
+        f"  forecast  done on {day_of(batch, done.p50)} (day {days(done.p5)} to {days(done.p95)}),"
+        f" {abv[MIDDLE]:.1f} % vol ({abv[LOW]:.1f} to {abv[HIGH]:.1f}), gravity {gravity[MIDDLE]:.3f} ({gravity[LOW]:.3f} to {gravity[HIGH]:.3f})",
+        "            nine of ten batches like this one lie within these ranges; nothing was published below 28 degC",
+        f"            busiest about day {days(planned.time_h[busiest])}, up to {gas:.0f} L/h of carbon dioxide:"
+        f" {ventilation_m3_per_h(gas):.0f} m3/h of fresh air at least",
+    ]
+
+
+def verdict(batch: Batch, judged: Judged) -> list[str]:
+    """What a reading says."""
+    read, says = judged.read, judged.says
+    gravity = next(e for e in says.expected if e.what == "gravity")
+    lines = [
+        f"  day {read.day:2d}: read {read.gravity:.4f} at {read.temperature_c:.1f} degC -> {judged.true_gravity:.4f} at 20 degC;"
+        f" expected {gravity.range.p5:.4f} to {gravity.range.p95:.4f} ({gravity.z:+.1f} standard deviations)",
+        f"          {says.says}",
+        f"          alcohol now {says.abv.p50:.1f} % vol ({says.abv.p5:.1f} to {says.abv.p95:.1f})",
+    ]
+    if says.warning:
+        lines.append(f"          ! {says.warning}")
+    if says.stands == "finished":
+        lines.append("          check with iodine on clear liquid and on solids before you call it done")
+    else:
+        lines.append(f"          look again on {day_of(batch, says.look_again_h)}")
+    return lines
+
+
+def sheet(batch: Batch, plan: Potential, end: EndPoint, course: Course) -> list[str]:
     """The lines for the shed wall."""
     water = water_balance(plan)
     full = plan.theoretical
@@ -228,22 +352,11 @@ def sheet(batch: Batch, plan: Potential, end: EndPoint, readings: list[Judged]) 
         lines.append(
             f"  ! the fermenter of {batch.fermenter_l:.0f} L is too small: foam needs about a fifth of it empty"
         )
-    lines += ["", "DURING"]
-    if not readings:
+    lines += ["", "DURING", *expectation(batch, course.planned)]
+    if not course.readings:
         lines.append("  no readings yet")
-    for reading in readings:
-        says = reading.says
-        lines.append(
-            f"  day {reading.day:2d}: read {reading.gravity:.4f} at {reading.temperature_c:.1f} degC -> {reading.true_gravity:.4f} at 20 degC: {says.says}"
-        )
-        if not math.isnan(says.least_abv.value):
-            lines += [
-                f"          starch converted {span(says.least_conversion, says.most_conversion, 0)} %,"
-                f" alcohol {span(says.least_abv, says.most_abv, 1)} % vol",
-                f"          (the more, the more sugar stands free, up to {says.most_free_sugar.value:.1f} %: a gravity alone cannot tell)",
-            ]
-        if says.says == "near the end point":
-            lines.append("          check with iodine on clear liquid and on solids before you call it done")
+    for judged in course.readings:
+        lines += verdict(batch, judged)
     reduction = dilute(
         batch.collected_abv, batch.collected_l, batch.target_abv, batch.collected_c, batch.dilution_water_c
     )
@@ -266,43 +379,67 @@ def sheet(batch: Batch, plan: Potential, end: EndPoint, readings: list[Judged]) 
     return lines
 
 
-def picture(batch: Batch, plan: Potential, end: EndPoint, readings: list[Judged], lines: list[str], path: Path) -> None:
-    """The sheet beside the readings, as an image."""
+def picture(batch: Batch, end: EndPoint, course: Course, lines: list[str], path: Path) -> None:
+    """The sheet beside the course of gravity and strength, as an image."""
     import matplotlib
 
     matplotlib.use("Agg")
     from matplotlib import pyplot
 
-    figure, (left, right) = pyplot.subplots(1, 2, figsize=(15, 8), width_ratios=(1.55, 1), layout="constrained")
+    figure = pyplot.figure(figsize=(17, 9.5), layout="constrained")
+    columns = figure.add_gridspec(2, 2, width_ratios=(1.45, 1))
+    left = figure.add_subplot(columns[:, 0])
+    upper = figure.add_subplot(columns[0, 1])
+    lower = figure.add_subplot(columns[1, 1], sharex=upper)
     left.axis("off")
-    left.text(0, 1, "\n".join(lines), family="monospace", fontsize=9, va="top", transform=left.transAxes)
+    left.text(0, 1, "\n".join(lines), family="monospace", fontsize=8.5, va="top", transform=left.transAxes)
 
-    low, high = end.gravity.interval(2.0)
-    right.axhspan(low, high, color="#009E73", alpha=0.25, label="expected end (about 95 %)")
-    right.axhline(end.gravity.value, color="#009E73")
-    right.axhline(1.0, color="0.4", linestyle=":", linewidth=1)
-    right.annotate("water", (0.98, 1.0), xycoords=("axes fraction", "data"), ha="right", va="bottom", color="0.4")
-    start = read_wash(plan, 1.0).start_gravity.value
-    right.plot([0], [start], marker="s", color="#D55E00", linestyle="", label="start, nothing converted")
-    days = [reading.day for reading in readings]
-    if readings:
-        right.plot(days, [reading.gravity for reading in readings], "o", mfc="none", color="#0072B2", label="as read")
-        true = [reading.true_gravity for reading in readings]
-        right.errorbar(
-            days,
-            true,
-            2 * batch.hydrometer_uncertainty,
-            fmt="o",
-            color="#0072B2",
-            capsize=3,
-            label="corrected to 20 degC",
+    days_on = course.planned.time_h / HOURS
+    for axes, quantity in ((upper, "gravity"), (lower, "abv")):
+        planned = getattr(course.planned, quantity)
+        axes.fill_between(
+            days_on, planned[:, LOW], planned[:, HIGH], color="0.75", alpha=0.5, label="at pitching, 90 %"
         )
-    right.set_xlabel("days since pitching")
-    right.set_ylabel("specific gravity 20/20")
-    right.set_xlim(-0.5, max(days, default=14) + 2)
-    right.set_title("Gravity of the wash")
-    right.legend(loc="upper right", frameon=False)
-    right.spines[["top", "right"]].set_visible(False)
+        axes.plot(days_on, planned[:, MIDDLE], color="0.45", linestyle="--", linewidth=1)
+        if course.readings:
+            now = getattr(course.now, quantity)
+            axes.fill_between(
+                days_on, now[:, LOW], now[:, HIGH], color="#0072B2", alpha=0.3, label="after the readings, 90 %"
+            )
+            axes.plot(days_on, now[:, MIDDLE], color="#0072B2")
+        axes.spines[["top", "right"]].set_visible(False)
+    for judged in course.readings:
+        label = "corrected to 20 degC" if judged is course.readings[0] else None
+        uncertainty = 2 * batch.hydrometer_uncertainty
+        upper.errorbar(
+            judged.read.day,
+            judged.true_gravity,
+            uncertainty,
+            fmt="o",
+            color="#D55E00",
+            capsize=3,
+            label=label,
+            zorder=3,
+        )
+    if course.readings and course.readings[-1].says.stands != "finished":
+        again = course.readings[-1].says.look_again_h / HOURS
+        upper.axvline(again, color="#CC79A7", linestyle="-.", label="look again")
+    upper.axhline(1.0, color="0.4", linestyle=":", linewidth=1)
+    upper.annotate("water", (0.98, 1.0), xycoords=("axes fraction", "data"), ha="right", va="bottom", color="0.4")
+    upper.set_ylabel("specific gravity 20/20")
+    upper.set_title("Gravity of the wash")
+    upper.legend(loc="upper right", frameon=False)
+    low, high = end.abv.interval(2.0)
+    lower.axhspan(low, high, color="#009E73", alpha=0.15, label="expected end (about 95 %)")
+    lower.set_ylabel("alcohol, % vol at 20 degC")
+    lower.set_ylim(bottom=0)
+    lower.set_title("Strength of the wash")
+    lower.legend(loc="lower right", frameon=False)
+    done = course.now.done()
+    last = max([*(judged.read.day for judged in course.readings), 14])
+    shown = done.p95 / HOURS if math.isfinite(done.p95) else days_on[-1]
+    lower.set_xlim(-0.3, min(max(last, shown) + 2, days_on[-1]))
+    lower.set_xlabel("days since pitching")
     figure.savefig(path, dpi=120)
 
 
@@ -316,16 +453,16 @@ def main(arguments: list[str]) -> int:
         batch = read_batch(path)
         plan = potential(batch.bill, water_l=batch.water_l, water_temperature_c=batch.water_c, assumptions=no_cook())
         end = end_point(plan)
-        readings = judge(batch, plan, end)
-        lines = sheet(batch, plan, end, readings)
+        course = follow(batch, plan, end)
+        lines = sheet(batch, plan, end, course)
     except (BatchError, ferment.Error) as e:
         print(f"{path}: {e}", file=sys.stderr)
         return BAD_INPUT
     print("\n".join(lines))
-    picture(batch, plan, end, readings, lines, image)
+    picture(batch, end, course, lines, image)
     print(f"\npicture saved as {image}")
     print(
-        f"{batch.bill.mass_kg:g} kg of grain, {end.pure_alcohol_l.value:.1f} L of pure alcohol expected, {len(readings)} readings judged"
+        f"{batch.bill.mass_kg:g} kg of grain, {end.pure_alcohol_l.value:.1f} L of pure alcohol expected, {len(course.readings)} readings judged"
     )
     return 0
 

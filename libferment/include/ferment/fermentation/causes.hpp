@@ -10,8 +10,8 @@
 namespace ferment {
 
 /// Where a fermentation stands.
-///   on_course   will be done no later than nine tenths of the forecasts made at pitching
-///   slow        later than that, but working
+///   on_course   neither weaker now nor done later than nine tenths of the forecasts made at pitching
+///   slow        one of the two, but working
 ///   stopped     not done, and giving off next to nothing
 ///   finished    no open starch and no sugar left
 enum class standing { on_course, slow, stopped, finished };

@@ -52,7 +52,7 @@ namespace detail {
 inline constexpr double after_reading_h = 28.0 * hours_per_day;  // how far a check looks ahead
 inline constexpr double stopped_window_h = 48.0;
 inline constexpr double stopped_share = 0.02;  // of the alcohol still to come, made within the window
-inline constexpr double slow_quantile = 0.90;
+inline constexpr double slow_share = 0.10;     // of the forecasts made at pitching
 
 inline Fermentation under(const Fermentation& f, const cause_model& m) {
     Fermentation other = f;
@@ -226,15 +226,17 @@ inline Check check(const Fermentation& f, const std::vector<Reading>& readings, 
         if (last.co2_lost) c.expected.push_back(detail::expected_of("co2_lost", *last.co2_lost, co2));
     }
 
-    // When a batch like this should be done.
-    const std::vector<double> whole_course{horizon};
-    std::vector<double> planned;
+    // When a batch like this should be done, and how strong it should be by now.
+    std::vector<double> planned_done, planned_abw;
     for (std::size_t i = 0; i < members; ++i) {
-        const double done_h = simulate(f, whole_course, Belief{}.draw(seed, i), detail::ensemble_tolerance(f)).done_h;
-        planned.push_back(std::isnan(done_h) ? infinity : done_h);
+        const Course course = simulate(f, {now, horizon}, Belief{}.draw(seed, i), detail::ensemble_tolerance(f));
+        planned_done.push_back(std::isnan(course.done_h) ? infinity : course.done_h);
+        planned_abw.push_back(course.at.front().abw);
     }
-    std::sort(planned.begin(), planned.end());
-    const double latest = quantile_of_sorted(planned, detail::slow_quantile);
+    std::sort(planned_done.begin(), planned_done.end());
+    std::sort(planned_abw.begin(), planned_abw.end());
+    const double latest = quantile_of_sorted(planned_done, 1.0 - detail::slow_share);
+    const double weakest = quantile_of_sorted(planned_abw, detail::slow_share);
 
     const std::vector<detail::Explanation> all = detail::explanations(f, readings, true);
     const std::vector<double> w = detail::weights(all);
@@ -253,9 +255,10 @@ inline Check check(const Fermentation& f, const std::vector<Reading>& readings, 
         // What could still come: the sugar in the wash and the starch within reach of enzymes.
         const double to_come = stoichiometry::ethanol_per_glucose * (here.free_sugar + stoichiometry::glucose_per_starch * here.open_starch * 1e-3);
         const double made = soon.abw - here.abw;
+        const bool late = here.abw < weakest || done_h > latest || std::isinf(done_h);
         const standing stands = done_h <= now                            ? standing::finished
                                 : made < detail::stopped_share * to_come ? standing::stopped
-                                : done_h > latest || std::isinf(done_h)  ? standing::slow
+                                : late                                   ? standing::slow
                                                                          : standing::on_course;
         c.probability[static_cast<std::size_t>(stands)] += 1.0 / static_cast<double>(members);
         conversion.push_back(here.conversion);
