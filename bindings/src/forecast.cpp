@@ -185,7 +185,7 @@ void bind_forecast(py::module_& m) {
               const std::size_t count = members_from(members);
               return forecast_to([&] {
                   const py::gil_scoped_release without_lock;
-                  return forecast(of.fermentation(), times_h, read, count, seed);
+                  return forecast_with_readings(of.fermentation(), times_h, read, count, seed);
               }());
           });
     m.def("done_spread", [](const std::vector<double>& done_h) { return spread(only_done(done_h).done()); });

@@ -75,11 +75,14 @@ struct Explanation {
     double log_weight = 0.0;
 };
 
-/// A cause that shifts a parameter down explains nothing that asks for more of it than was planned.
+/// A cause that shifts a parameter one way explains nothing that asks for the other: its fit must lie on its side of the plan's median.
 inline bool on_its_side(const Fermentation& planned, const Explanation& e) {
     const cause_model& m = cause_models[static_cast<std::size_t>(e.what)];
     if (m.parameter == kinetic::count) return true;
-    return e.batch.priors[m.parameter].at(e.fitted.belief.mean[static_cast<Eigen::Index>(m.parameter)]) <= planned.priors[m.parameter].median;
+    const kinetic_parameter& prior = e.batch.priors[m.parameter];
+    const double plan = planned.priors[m.parameter].median;
+    const double found = prior.at(e.fitted.belief.mean[static_cast<Eigen::Index>(m.parameter)]);
+    return (prior.median < plan) == (found < plan);
 }
 
 /// Every explanation of the readings; without the reading errors where only the wash itself is of interest.
@@ -181,8 +184,8 @@ inline std::string plain_words(const Check& c) {
 ///   hours      times, as for forecast; they may lie before the readings as well
 ///   readings   as for check, at least one
 /// Throws as check does.
-inline Forecast forecast(const Fermentation& f, const std::vector<double>& hours, const std::vector<Reading>& readings,
-                         const std::size_t members = usual_members, const std::uint64_t seed = usual_seed) {
+inline Forecast forecast_with_readings(const Fermentation& f, const std::vector<double>& hours, const std::vector<Reading>& readings,
+                                       const std::size_t members = usual_members, const std::uint64_t seed = usual_seed) {
     detail::require_times(hours);
     detail::require_members(members);
     const std::vector<detail::Explanation> all = detail::explanations(f, readings, true);

@@ -206,12 +206,14 @@ inline std::string contradiction(const Fitted& fitted) {
 ///   start      where the search begins, in spreads: the medians, unless a neighbouring fit is known
 ///   ->         belief for forecast, residuals, and a warning where readings and model contradict each other
 /// Throws InputError for a reading that is no number, holds nothing or goes back in time, RangeError for one that no wash can give, SolveError
-/// where the search does not end. Method: Levenberg-Marquardt on the readings' deviations and the priors; covariance from the Jacobian there.
+/// where no course can be followed. Readings that no course comes near may stop the search before its end: the warning says so.
+/// Method: Levenberg-Marquardt on the readings' deviations and the priors; covariance from the Jacobian there.
 inline Fitted fit(const Fermentation& f, const std::vector<Reading>& readings, const Belief::Vector& start = Belief::Vector::Zero()) {
     detail::require_readings(readings);
     detail::FitProblem problem(f, readings);
     Eigen::VectorXd z = readings.empty() ? Belief::Vector::Zero().eval() : start;
     Fitted fitted;
+    bool settled = true;
     if (!readings.empty()) {
         Eigen::LevenbergMarquardt<detail::FitProblem> search(problem);
         constexpr int most_evaluations = 200;
@@ -219,7 +221,7 @@ inline Fitted fit(const Fermentation& f, const std::vector<Reading>& readings, c
         search.parameters.maxfev = most_evaluations;
         search.parameters.ftol = close_enough;
         search.parameters.xtol = close_enough;
-        search.minimize(z);
+        settled = search.minimize(z) != Eigen::LevenbergMarquardtSpace::TooManyFunctionEvaluation;
         if (!z.allFinite()) {
             throw SolveError("the readings could not be fitted: the search left the numbers");
         }
@@ -249,7 +251,8 @@ inline Fitted fit(const Fermentation& f, const std::vector<Reading>& readings, c
     if (problem.rows() > 0) {
         // For a linear model the misfit is chi-square distributed with as many degrees of freedom as there are readings.
         fitted.chance = boost::math::gamma_q(0.5 * problem.rows(), 0.5 * fitted.misfit);
-        if (fitted.chance < contradiction_chance) {
+        // A search that does not settle is far from any course the model can make.
+        if (fitted.chance < contradiction_chance || !settled) {
             fitted.warning = detail::contradiction(fitted);
         }
     }
