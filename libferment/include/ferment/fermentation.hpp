@@ -2,7 +2,6 @@
 // A no-cook fermentation: where it ends, what a reading says on the way, how it goes in time, and whether it is where it should be.
 // Forecast, fit and check need Eigen and odeint, which cost seconds to compile; end_point.hpp, reading.hpp and course.hpp do not.
 
-#include <ferment/fermentation/carbon_dioxide.hpp>
 #include <ferment/fermentation/causes.hpp>
 #include <ferment/fermentation/check.hpp>
 #include <ferment/fermentation/course.hpp>

@@ -33,7 +33,8 @@ constexpr std::string_view to_string(const standing s) {
 ///   under_pitched     much less live yeast than was said
 ///   yeast_stopped     the yeast gives up while sugar still stands
 ///   enzyme_limited    much less enzyme action than the dose should have
-///   enzyme_spent      enzymes that lose their strength within days, with starch left
+///   enzyme_spent      enzymes that lose their strength within days, with starch left; weighed only where an iodine test was made, which alone
+///                     tells it from a want of starch
 ///   starch_exhausted  less starch to dissolve than the bill promises: it ends early
 ///   reading_error     one gravity reading is far off
 enum class cause { as_planned, cold, under_pitched, yeast_stopped, enzyme_limited, enzyme_spent, starch_exhausted, reading_error };
@@ -58,7 +59,7 @@ struct cause_model {
     static constexpr source from{
         "cause_model",
         "what goes wrong with a no-cook wash, how often and how far",
-        "estimates: 58 of a hundred batches run as planned, the other causes are equally frequent; see the figures beside them",
+        "estimates: 58 of a hundred batches run as planned, the other causes are about equally frequent; see the figures beside them",
         "ordinary practice",
         "itself only an estimate",
         source_status::common_practice,
@@ -75,11 +76,11 @@ struct cause_model {
 // clang-format off
 inline constexpr std::array<cause_model, cause_count> cause_models{{
     {cause::as_planned,       0.58, kinetic::count, 0.0, 0.0},
-    {cause::cold,             0.06, kinetic::ambient_offset, -6.0, 2.0},       // K
-    {cause::under_pitched,    0.06, kinetic::pitched_activity, 0.15, 0.6},
+    {cause::cold,             0.07, kinetic::ambient_offset, -6.0, 2.0},       // K
+    {cause::under_pitched,    0.07, kinetic::pitched_activity, 0.15, 0.6},
     {cause::yeast_stopped,    0.06, kinetic::ethanol_tolerance, 0.25, 0.6},    // at 40 g/kg of ethanol
-    {cause::enzyme_limited,   0.06, kinetic::hydrolysis_rate, 0.25, 0.5},
-    {cause::enzyme_spent,     0.06, kinetic::enzyme_decay, 30.0, 1.0},         // half-life of weeks becomes one of 15 h
+    {cause::enzyme_limited,   0.07, kinetic::hydrolysis_rate, 0.25, 0.5},
+    {cause::enzyme_spent,     0.03, kinetic::enzyme_decay, 30.0, 1.0},         // half-life of weeks becomes one of 15 h
     {cause::starch_exhausted, 0.06, kinetic::conversion_limit, 0.2, 0.6},      // on the odds: 88 % becomes 60 %
     {cause::reading_error,    0.06, kinetic::count, 0.0, 0.0},
 }};

@@ -97,7 +97,9 @@ inline std::vector<Explanation> explanations(const Fermentation& f, const std::v
         all.push_back(std::move(e));
     };
     const auto gravities = std::count_if(readings.begin(), readings.end(), [](const Reading& r) { return r.gravity.has_value(); });
+    const bool iodine = std::any_of(readings.begin(), readings.end(), [](const Reading& r) { return r.iodine.has_value(); });
     for (const cause_model& m : cause_models) {
+        if (m.what == cause::enzyme_spent && !iodine) continue;
         if (m.what != cause::reading_error) {
             add(m, readings, m.before);
             continue;

@@ -7,12 +7,12 @@
 #include <cstddef>
 #include <ferment/core/error.hpp>
 #include <ferment/core/scalar.hpp>
-#include <ferment/fermentation/carbon_dioxide.hpp>
 #include <ferment/fermentation/end_point.hpp>
 #include <ferment/fermentation/inoculum.hpp>
 #include <ferment/fermentation/kinetics.hpp>
 #include <ferment/fermentation/vessel.hpp>
 #include <ferment/instrument/hydrometer.hpp>
+#include <ferment/liquid/carbon_dioxide.hpp>
 #include <ferment/liquid/wash.hpp>
 #include <ferment/mash/potential.hpp>
 #include <numbers>

@@ -5,6 +5,9 @@
 // feel it, and the vapour is taken as ideal.
 
 #include <array>
+#include <boost/units/physical_dimensions/specific_energy.hpp>
+#include <boost/units/physical_dimensions/specific_heat_capacity.hpp>
+#include <boost/units/systems/si/energy.hpp>
 #include <cmath>
 #include <cstddef>
 #include <ferment/core/error.hpp>
@@ -16,10 +19,9 @@
 #include <ferment/liquid/spirit.hpp>
 #include <ferment/liquid/wash.hpp>
 #include <ferment/liquid/water.hpp>
-
-#include <boost/units/physical_dimensions/specific_energy.hpp>
-#include <boost/units/physical_dimensions/specific_heat_capacity.hpp>
-#include <boost/units/systems/si/energy.hpp>
+#include <limits>
+#include <string>
+#include <string_view>
 
 namespace ferment {
 
@@ -150,8 +152,8 @@ struct spirit_heat {
     static constexpr double mixing_c = 25.0;  // degC of the heat of mixing
 
     // Both least squares by tests/reference/fit_enthalpy.py; powers 0 to 2 of (1 - 2 fraction).
-    static constexpr std::array<double, 3> excess_heat_capacity_terms{0.0, 0.0, 0.0};  // J/(kg K), of w (1 - w)
-    static constexpr std::array<double, 3> mixing_terms{0.0, 0.0, 0.0};                // J/mol, of x (1 - x)
+    static constexpr std::array<double, 3> excess_heat_capacity_terms{1982.3723, 1243.9040, 844.7562};  // J/(kg K), of w (1 - w)
+    static constexpr std::array<double, 3> mixing_terms{-2039.7360, -3952.2605, -3991.6685};            // J/mol, of x (1 - x)
 
     /// The Redlich-Kister sum: y (1 - y) times a polynomial in (1 - 2 y); nothing at both ends.
     template <class T>

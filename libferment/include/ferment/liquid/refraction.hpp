@@ -16,6 +16,7 @@
 #include <ferment/liquid/sucrose.hpp>
 #include <ferment/liquid/wash.hpp>
 #include <ferment/liquid/water.hpp>
+#include <string_view>
 #include <type_traits>
 
 namespace ferment {
@@ -35,10 +36,10 @@ struct iapws_r9 {
     static constexpr std::array<double, 8> a{0.244257733,   9.74634476e-3, -3.73234996e-3, 2.68678472e-4,
                                              1.58920570e-3, 2.45934259e-3, 0.900704920,    -1.66626219e-2};
     static constexpr double ultraviolet = 0.2292020, infrared = 5.432937;
-    static constexpr double reference_density = 1000.0;     // kg/m3
+    static constexpr double reference_density = 1000.0;      // kg/m3
     static constexpr double reference_temperature = 273.15;  // K
-    static constexpr double reference_wavelength = 0.589;   // um
-    static constexpr double sodium_d = 0.5893;              // um
+    static constexpr double reference_wavelength = 0.589;    // um
+    static constexpr double sodium_d = 0.5893;               // um
 
     // Air, which refractometers compare with: its (n - 1) goes with its density, at one atmosphere.
     static constexpr double air_refractivity = 2.72e-4;  // at 20 degC, Edlen 1966, from memory
@@ -118,7 +119,7 @@ struct sucrose_refraction {
         "the densities of ICUMSA SPS-4 and the water of IAPWS R9-97",
         "0 <= extract <= 70 % mass; 10 <= t <= 40 degC",
         "20 degC: 6e-6 against OIV 10-30 %, 7e-5 against CRC 0-70 %; temperature correction: 0.025 degBx against the interstate table 10-21 degC, "
-        "0.035 against OIV table I 10-17 degC, 0.03 against starch syrup of ISO 1743 at 30 degC",
+        "0.035 against OIV table I 10-17 degC, 0.03 against the expansion of starch syrup by ISO 1743 at 30 degC",
     };
     static constexpr num::interval extract_range = icumsa_sps4::extract_range;
     static constexpr num::interval t_range = detail::refraction_t_range;
@@ -126,7 +127,7 @@ struct sucrose_refraction {
     static constexpr double typical_slope = 0.16;  // of nD in w, only for a first guess
 
     // s(w), m3/kg times 1000: powers 0 to 2 of w. Least squares; tests/reference/fit_refraction.py makes it.
-    static constexpr std::array<double, 3> sucrose_refractivity{1, 0, 0};
+    static constexpr std::array<double, 3> sucrose_refractivity{0.347967693, 0.00293672232, 0.000890185984};
     static constexpr double litre = 1e-3;  // the polynomials are in L/kg
 
     /// s(w), m3/kg.
@@ -171,7 +172,7 @@ struct sucrose_refraction {
     }
 };
 
-/// Glucose at 20 degC: extract of fully saccharified starch. On a sucrose scale it reads 0.7 % (of the extract) low at 10 %.
+/// Glucose at 20 degC: extract of fully saccharified starch. On a sucrose scale it reads 0.8 % (of the extract) low at 10 %.
 struct glucose_refraction {
     static constexpr source from{
         "glucose_refraction",
@@ -182,7 +183,7 @@ struct glucose_refraction {
     };
     static constexpr num::interval extract_range{0.0, 0.60};
     // (n - n_water)/w, powers 0 to 4 of w. Least squares through the table; tests/reference/fit_refraction.py makes it.
-    static constexpr std::array<double, 5> glucose_rise{0,0,0,0,0};
+    static constexpr std::array<double, 5> glucose_rise{0.14187991, 0.0510714034, 0.0310995306, -0.0926818114, 0.105286469};
 
     template <class T>
     static num::value_and_slope<T> index_and_slope(const T& w) {
@@ -230,9 +231,9 @@ struct hydrolysate_refraction {
     static constexpr double t_scale = 100.0;
 
     // (n - n_water(t))/w: powers of w, times powers 0, 1 and 2 of (t - 20)/100. Least squares; tests/reference/fit_refraction.py makes it.
-    static constexpr std::array<double, 5> hydrolysate_0{0,0,0,0,0};
-    static constexpr std::array<double, 3> hydrolysate_1{0,0,0};
-    static constexpr std::array<double, 2> hydrolysate_2{0,0};
+    static constexpr std::array<double, 5> hydrolysate_0{0.148946198, 0.0639108383, -0.00681692713, 0.0397282167, -0.0176338092};
+    static constexpr std::array<double, 3> hydrolysate_1{-0.0146575111, 0.00157973333, 0.00124540629};
+    static constexpr std::array<double, 2> hydrolysate_2{0.00974220249, 0.00238578048};
 
     template <class T>
     static num::value_and_slope<T> index_and_slope(const T& w, const T& t) {
@@ -286,13 +287,13 @@ struct spirit_refraction {
         "fit to CRC Handbook of Chemistry and Physics, 102nd ed. 2021, section 5, ethanol (after Wolf 1966), 20 degC; other temperatures computed: "
         "Gladstone and Dale's rule with the densities of OIML R 22",
         "0 <= abw <= 100 % mass; 10 <= t <= 40 degC",
-        "20 degC: 1e-4 to 94 %, 1.8e-4 above; other temperatures: not checked against a table (pure ethanol 25 degC, from memory: 1e-4)",
+        "20 degC: 1e-4 to 94 %, 1.8e-4 above; other temperatures: not checked against a table (pure ethanol at 25 degC, from memory: 2e-4)",
     };
     static constexpr num::interval t_range = detail::refraction_t_range;
     static constexpr num::interval rising_range = num::from_percent(0.0, 75.0);  // rises there at every temperature of t_range
 
     // s(p), L/kg: powers 0 to 5 of p. Least squares; tests/reference/fit_refraction.py makes it.
-    static constexpr std::array<double, 6> ethanol_refractivity{0,0,0,0,0,0};
+    static constexpr std::array<double, 6> ethanol_refractivity{0.455401476, -0.00104977349, 0.0643747661, -0.201833998, 0.244486181, -0.103326251};
 
     /// s(p), m3/kg.
     template <class T>
@@ -352,16 +353,17 @@ struct wash_refraction {
         "ethanol and 3 % extract, by 5e-5 at 10 % extract; the extract is taken for sucrose, and residual dextrin reads 4.5 % of itself high",
     };
     static constexpr num::interval t_range = detail::refraction_t_range;
-    /// Standard uncertainty to give an index from this rule: ethanol table (rounding) and rule of mixing together, washes to 12 % mass of ethanol.
-    static constexpr double standard_uncertainty = 5e-5;
+    /// Standard uncertainty to give an index from this rule in washes to 12 % mass of ethanol: the scatter of the ethanol table about its fit
+    /// (5e-5) and half of what other rules of mixing differ by (2e-5), together.
+    static constexpr double standard_uncertainty = 6e-5;
 
     /// Index; unchecked.
     template <class T>
     static T raw_index(const T& e, const T& x, const T& t) {
         const T of_water = (iapws_r9::against_air(t) - 1.0) * wash::water_specific_volume(e, x, t);
         const T ethanol_in_solvent = num::select(x == 1.0, T(0.0 * e), T(e / (1.0 - x)));
-        const T sum = (1.0 - e - x) * of_water + e * spirit_refraction::solute(ethanol_in_solvent) +
-                      x * sucrose_refraction::solute(wash::without_ethanol(e, x));
+        const T sum =
+            (1.0 - e - x) * of_water + e * spirit_refraction::solute(ethanol_in_solvent) + x * sucrose_refraction::solute(wash::without_ethanol(e, x));
         return 1.0 + sum / wash::specific_volume(e, x, t);
     }
 
@@ -382,7 +384,7 @@ struct wash_refraction {
     static T extract_from_index(const T& n, const T& e, const T& t) {
         const auto residual = [](const auto& x, const auto& index, const auto& ethanol, const auto& at) {
             using S = std::decay_t<decltype(x)>;
-            return wash::with_slope([&](const S& y) { return S(raw_index(y * 0.0 + ethanol, y, S(at)) - index); }, x);
+            return wash::with_slope([&](const S& y) { return S(raw_index(ethanol, y, at) - index); }, x);
         };
         const T none = 0.0 * n + 0.0 * t + 0.0 * e;
         const T most = (1.0 - e) * icumsa_sps4::extract_range.upper + none;
@@ -397,7 +399,7 @@ struct wash_refraction {
     static T abw_from_index(const T& n, const T& x, const T& t) {
         const auto residual = [](const auto& e, const auto& index, const auto& extract_by_mass, const auto& at) {
             using S = std::decay_t<decltype(e)>;
-            return wash::with_slope([&](const S& y) { return S(raw_index(y, y * 0.0 + extract_by_mass, S(at)) - index); }, e);
+            return wash::with_slope([&](const S& y) { return S(raw_index(y, extract_by_mass, at) - index); }, e);
         };
         const T none = 0.0 * n + 0.0 * t + 0.0 * x;
         const T most = (1.0 - x) * strongest_in_solvent + none;
@@ -405,9 +407,166 @@ struct wash_refraction {
         return num::keep_if(num::mask<T>(num::inside(t, t_range) && num::inside(x, rising_extract_range)), e);
     }
 
-    // Where the index rises with the ethanol whatever the extract; above 40 % of extract its water is worth more than the ethanol that replaces it.
+    // Where the index rises with the ethanol at every temperature of t_range: with 40 % of extract it does up to 57 % of ethanol in the rest at
+    // 40 degC, with less extract or cooler further.
     static constexpr double strongest_in_solvent = 0.5;
     static constexpr num::interval rising_extract_range = num::from_percent(0.0, 40.0);
 };
-@DOORS@
+
+namespace detail {
+
+/// What an index must lie between, and why.
+inline void require_index(const double n, const double at_least, const double at_most, const std::string_view why) {
+    require_inside("refractive index", n, "", {at_least, at_most}, why);
+}
+inline void require_refracting_wash(const double e, const double x, const double t) {
+    require_wash(e, x, wash_refraction::t_range.lower);
+    require_inside("temperature", t, "degC", wash_refraction::t_range, wash_refraction::from);
+}
+
+}  // namespace detail
+
+/// Refractive index nD of water against air.
+///   temperature   0 to 60 degC
+///   ->            dimensionless (1e-5)
+/// Throws RangeError outside. Source: IAPWS R9-97.
+inline double water_refractive_index(const celsius<>& temperature) {
+    require_inside("temperature", temperature.value(), "degC", iapws_r9::t_range, iapws_r9::from);
+    return iapws_r9::index(temperature.value());
+}
+
+/// Refractive index nD of a sucrose solution.
+///   extract_by_mass   0 to 70 % mass
+///   temperature       10 to 40 degC
+///   ->                dimensionless
+/// Throws RangeError outside. Source: see sucrose_refraction.
+inline double sucrose_refractive_index(const extract<>& extract_by_mass, const celsius<>& temperature) {
+    detail::require_fraction("extract", extract_by_mass.value(), "% mass", sucrose_refraction::extract_range, sucrose_refraction::from);
+    require_inside("temperature", temperature.value(), "degC", sucrose_refraction::t_range, sucrose_refraction::from);
+    return sucrose_refraction::index(extract_by_mass.value(), temperature.value());
+}
+
+/// Degrees Brix from the refractive index nD at a temperature: the exact inverse of sucrose_refractive_index.
+///   refractive_index   from that of water to that of a 70 % solution at the temperature
+///   temperature        10 to 40 degC
+///   ->                 extract on the sucrose scale, 0 to 70 % mass
+/// Throws RangeError where no such solution exists. Source: see sucrose_refraction.
+inline extract<> brix_from_refractive_index(const double refractive_index, const celsius<>& temperature) {
+    const double t = temperature.value();
+    require_inside("temperature", t, "degC", sucrose_refraction::t_range, sucrose_refraction::from);
+    detail::require_index(refractive_index, sucrose_refraction::index(0.0, t), sucrose_refraction::index(sucrose_refraction::extract_range.upper, t),
+                          "sucrose solutions of 0 to 70 % at this temperature");
+    return extract<>::from_value(sucrose_refraction::extract_from_index(refractive_index, t));
+}
+
+/// Refractive index nD of a glucose solution at 20 degC.
+///   extract_by_mass   glucose, 0 to 60 % mass
+///   ->                dimensionless (5e-5)
+/// Throws RangeError outside. Source: CRC Handbook 102nd ed., section 5, glucose.
+inline double glucose_refractive_index(const extract<>& extract_by_mass) {
+    detail::require_fraction("extract", extract_by_mass.value(), "% mass", glucose_refraction::extract_range, glucose_refraction::from);
+    return glucose_refraction::index(extract_by_mass.value());
+}
+
+/// Glucose of a solution from its nD at 20 degC: the exact inverse of glucose_refractive_index. Throws RangeError where no such solution exists.
+inline extract<> glucose_from_refractive_index(const double refractive_index) {
+    detail::require_index(refractive_index, glucose_refraction::index(0.0), glucose_refraction::index(glucose_refraction::extract_range.upper),
+                          "glucose solutions of 0 to 60 % at 20 degC");
+    return extract<>::from_value(glucose_refraction::extract_from_index(refractive_index));
+}
+
+/// Refractive index nD of starch hydrolysate.
+///   dry_matter    0 to 66 % mass
+///   temperature   20 to 60 degC
+///   ->            dimensionless (2.1e-5)
+/// Throws RangeError outside. Source: ISO 1743.
+inline double hydrolysate_refractive_index(const extract<>& dry_matter, const celsius<>& temperature) {
+    detail::require_fraction("dry matter", dry_matter.value(), "% mass", hydrolysate_refraction::extract_range, hydrolysate_refraction::from);
+    require_inside("temperature", temperature.value(), "degC", hydrolysate_refraction::t_range, hydrolysate_refraction::from);
+    return hydrolysate_refraction::index(dry_matter.value(), temperature.value());
+}
+
+/// Dry matter of starch hydrolysate from its nD: the exact inverse of hydrolysate_refractive_index. Throws RangeError where there is none.
+inline extract<> hydrolysate_from_refractive_index(const double refractive_index, const celsius<>& temperature) {
+    const double t = temperature.value();
+    require_inside("temperature", t, "degC", hydrolysate_refraction::t_range, hydrolysate_refraction::from);
+    detail::require_index(refractive_index, hydrolysate_refraction::index(0.0, t),
+                          hydrolysate_refraction::index(hydrolysate_refraction::extract_range.upper, t), "starch hydrolysate of 0 to 66 % at this temperature");
+    return extract<>::from_value(hydrolysate_refraction::extract_from_index(refractive_index, t));
+}
+
+/// Dry matter of starch hydrolysate from what a refractometer of the sucrose scale shows of it at 20 degC.
+///   brix   degrees Brix at 20 degC, from 0 to those of a hydrolysate of 66 %
+///   ->     dry matter, % mass; about 4.5 % less than shown at 10 to 28 %
+/// Throws RangeError outside. Source: ISO 1743 and sucrose_refraction.
+inline extract<> hydrolysate_from_brix(const extract<>& brix) {
+    constexpr double t = sucrose_refraction::reference_c;
+    const double densest = hydrolysate_refraction::index(hydrolysate_refraction::extract_range.upper, t);
+    const num::interval shown{0.0, sucrose_refraction::extract_from_index(densest, t)};
+    detail::require_fraction("brix", brix.value(), "% mass", shown, hydrolysate_refraction::from);
+    return extract<>::from_value(hydrolysate_refraction::from_sucrose_scale(brix.value()));
+}
+
+/// Refractive index nD of a spirit (ethanol and water).
+///   strength      ethanol, 0 to 100 % mass
+///   temperature   10 to 40 degC
+///   ->            dimensionless
+/// Throws RangeError outside. Source: see spirit_refraction.
+inline double spirit_refractive_index(const abw<>& strength, const celsius<>& temperature) {
+    detail::require_fraction("abw", strength.value(), "% mass", oiml_r22::abw_range, spirit_refraction::from);
+    require_inside("temperature", temperature.value(), "degC", spirit_refraction::t_range, spirit_refraction::from);
+    return spirit_refraction::index(strength.value(), temperature.value());
+}
+
+/// Ethanol of a spirit of at most 75 % mass from its nD; above that the index hardly changes, then falls.
+///   refractive_index   from that of water to that of a spirit of 75 % mass at the temperature
+///   temperature        10 to 40 degC
+///   ->                 ethanol, 0 to 75 % mass. A stronger spirit has the index of a weaker one: that it is none is for the caller to know.
+/// Throws RangeError outside. Source: see spirit_refraction.
+inline abw<> abw_from_refractive_index(const double refractive_index, const celsius<>& temperature) {
+    const double t = temperature.value();
+    require_inside("temperature", t, "degC", spirit_refraction::t_range, spirit_refraction::from);
+    detail::require_index(refractive_index, spirit_refraction::index(spirit_refraction::rising_range.lower, t),
+                          spirit_refraction::index(spirit_refraction::rising_range.upper, t),
+                          "spirits of 0 to 75 % mass at this temperature; the index of stronger ones hardly changes and then falls");
+    return abw<>::from_value(spirit_refraction::abw_from_index(refractive_index, t));
+}
+
+/// Refractive index nD of a wash.
+///   strength          ethanol, % mass of the wash
+///   extract_by_mass   extract, % mass of the wash; at most 70 % of what is not ethanol
+///   temperature       10 to 40 degC
+///   ->                dimensionless
+/// Throws RangeError outside. Source: see wash_refraction.
+inline double wash_refractive_index(const abw<>& strength, const extract<>& extract_by_mass, const celsius<>& temperature) {
+    detail::require_refracting_wash(strength.value(), extract_by_mass.value(), temperature.value());
+    return wash_refraction::index(strength.value(), extract_by_mass.value(), temperature.value());
+}
+
+/// Extract of a wash of known ethanol (at most 75 % mass) from its nD: the exact inverse of wash_refractive_index.
+/// Throws RangeError where no such wash exists.
+inline extract<> wash_extract_from_refractive_index(const double refractive_index, const abw<>& strength, const celsius<>& temperature) {
+    const double e = strength.value();
+    const double t = temperature.value();
+    detail::require_fraction("abw", e, "% mass", spirit_refraction::rising_range, wash_refraction::from);
+    require_inside("temperature", t, "degC", wash_refraction::t_range, wash_refraction::from);
+    const double most = (1.0 - e) * icumsa_sps4::extract_range.upper;
+    detail::require_index(refractive_index, wash_refraction::raw_index(e, 0.0, t), wash_refraction::raw_index(e, most, t),
+                          "washes of this ethanol at this temperature");
+    return extract<>::from_value(wash_refraction::extract_from_index(refractive_index, e, t));
+}
+
+/// Ethanol of a wash of known extract (at most 40 % mass) from its nD: the exact inverse of wash_refractive_index as long as ethanol is at most
+/// half of what is not extract. Throws RangeError where no such wash exists.
+inline abw<> wash_abw_from_refractive_index(const double refractive_index, const extract<>& extract_by_mass, const celsius<>& temperature) {
+    const double x = extract_by_mass.value();
+    const double t = temperature.value();
+    detail::require_fraction("extract", x, "% mass", wash_refraction::rising_extract_range, wash_refraction::from);
+    require_inside("temperature", t, "degC", wash_refraction::t_range, wash_refraction::from);
+    const double most = (1.0 - x) * wash_refraction::strongest_in_solvent;
+    detail::require_index(refractive_index, wash_refraction::raw_index(0.0, x, t), wash_refraction::raw_index(most, x, t),
+                          "washes of this extract at this temperature");
+    return abw<>::from_value(wash_refraction::abw_from_index(refractive_index, x, t));
+}
+
 }  // namespace ferment

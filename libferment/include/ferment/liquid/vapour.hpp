@@ -1,6 +1,7 @@
 #pragma once
 // What boils off: boiling temperature and vapour of water, spirit and wash at the pressure of the day.
 
+#include <algorithm>
 #include <array>
 #include <boost/units/systems/si/length.hpp>
 #include <boost/units/systems/si/pressure.hpp>
@@ -13,7 +14,6 @@
 #include <ferment/core/source.hpp>
 #include <ferment/core/stoichiometry.hpp>
 #include <ferment/liquid/wash.hpp>
-#include <string>
 #include <type_traits>
 
 namespace ferment {
@@ -104,6 +104,21 @@ struct activities {
 /// Scalars that carry more than values: solved on plain values, then one Newton step.
 template <class T>
 inline constexpr bool carries_more = !std::is_arithmetic_v<T> && !num::is_lanes<T>;
+
+/// A residual no larger than what round-off makes of it counts as none, so that a search ends there and does not halve noise.
+template <class T>
+T settled(const T& residual, const double round_off) {
+    if constexpr (carries_more<T>) {
+        return residual;
+    } else {
+        return num::select(num::mask<T>(residual <= round_off && residual >= -round_off), T(0.0 * residual), residual);
+    }
+}
+
+// What round-off makes of them; the terms of ln p are up to 75.
+inline constexpr double round_off_ln_pressure = 3e-14;
+inline constexpr double round_off_kelvin = 2e-12;  // of a boiling point
+inline constexpr double round_off_fraction = 1e-13;
 
 }  // namespace vle
 
@@ -217,7 +232,8 @@ struct modified_raoult {
     static T boiling(const T& z, const T& p) {
         using std::log;
         if constexpr (vle::carries_more<T>) {
-            const double root = boiling<double>(num::value_of(z), num::value_of(p));
+            using num::value_of;
+            const double root = boiling<double>(value_of(z), value_of(p));
             const state<T> here = at(z, T(root));
             return T(root - (here.ln_pressure.value - log(p)) / here.ln_pressure.by_t);
         } else {
@@ -225,7 +241,8 @@ struct modified_raoult {
             const auto excess = [&](const T& inverse) {
                 const T kelvin = 1.0 / inverse;
                 const state<T> here = at(z, kelvin);
-                return num::value_and_slope<T>{here.ln_pressure.value - target, -kelvin * kelvin * here.ln_pressure.by_t};
+                return num::value_and_slope<T>{vle::settled(T(here.ln_pressure.value - target), vle::round_off_ln_pressure),
+                                               -kelvin * kelvin * here.ln_pressure.by_t};
             };
             constexpr double coldest = 1.0 / kelvin_range.lower;
             constexpr double hottest = 1.0 / kelvin_range.upper;
@@ -238,20 +255,19 @@ struct modified_raoult {
     /// there is always exactly one.
     template <class T>
     static T liquid_of(const T& y, const T& p) {
-        const auto excess = [](const auto& z, const auto& target, const auto& at_p) {
-            using S = std::decay_t<decltype(target)>;
-            const S kelvin = boiling<S>(z, at_p);
-            const state<S> here = at<S>(z, kelvin);
-            const S slope = here.k_one() * (1.0 + z * (here.ln_one.by_z + here.ln_one.by_t * here.kelvin_by_z()));
-            return num::value_and_slope<S>{here.vapour - target, slope};
+        const auto excess = [&](const T& z) {
+            const state<T> here = at(z, boiling(z, p));
+            return num::value_and_slope<T>{vle::settled(T(here.vapour - y), vle::round_off_fraction),
+                                           here.k_one() * (1.0 + z * (here.ln_one.by_z + here.ln_one.by_t * here.kelvin_by_z()))};
         };
         if constexpr (vle::carries_more<T>) {
-            const double root = liquid_of<double>(num::value_of(y), num::value_of(p));
-            const num::value_and_slope<T> here = excess(T(root), y, p);
+            using num::value_of;
+            const double root = liquid_of<double>(value_of(y), value_of(p));
+            const num::value_and_slope<T> here = excess(T(root));
             return T(root - here.value / here.slope);
         } else {
-            const T any = 0.0 * y;
-            return num::bracketed_newton<T>([&](const T& z) { return excess(z, y, p); }, any, T(any + 1.0), y);
+            const T none = 0.0 * y;
+            return num::bracketed_newton<T>(excess, none, T(none + 1.0), y);
         }
     }
 };
@@ -267,7 +283,7 @@ struct wash_vapour {
         "the open data of Clapeyron.jl (NRTL_unlike.csv)",
         "0 <= abw <= 100 % mass; 20 <= p <= 110 kPa; 0 <= extract <= 30 % mass",
         "vapour 0.013 mol/mol and 0.41 K against Perry table 13-1 (0.83 K in one row that stands out), 0.012 and 0.33 K against Kamihama 2012; "
-        "below 12 % mass 0.26 K; the ideal vapour is worth 1 % in K (real-gas factors 0.9955 and 1.0068 at 70 degC, Gmehling et al.)",
+        "0.26 K against a secondary table up to 12 % mass; the ideal vapour is worth 1 % in K (real-gas factors 0.9955 and 1.0068 at 70 degC, Gmehling et al.)",
         source_status::secondary,
     };
     /// What a molecule of extract weighs. A wash that fermented dry holds glycerol (92), minerals and acids (less), sugars (180), dextrins and
@@ -290,42 +306,69 @@ struct wash_vapour {
 
     using binary = modified_raoult<nrtl_ethanol_water, dippr101_ethanol, dippr101_water>;
 
+    template <class T>
+    static constexpr T raw_mole_fraction(const T& w) {
+        return w * water / (w * water + (1.0 - w) * ethanol);
+    }
+    template <class T>
+    static constexpr T raw_mass_fraction(const T& z) {
+        return z * ethanol / (z * ethanol + (1.0 - z) * water);
+    }
+
     /// Mole fraction of ethanol from its mass fraction, 0 to 1, in ethanol and water alone; NaN outside.
     template <class T>
     static constexpr T mole_fraction(const T& w) {
-        return num::keep_if(num::inside(w, oiml_r22::abw_range), T(w * water / (w * water + (1.0 - w) * ethanol)));
+        return num::keep_if(num::inside(w, oiml_r22::abw_range), raw_mole_fraction(w));
     }
 
     /// Mass fraction of ethanol from its mole fraction: the exact inverse.
     template <class T>
     static constexpr T mass_fraction(const T& z) {
-        return num::keep_if(num::inside(z, oiml_r22::abw_range), T(z * ethanol / (z * ethanol + (1.0 - z) * water)));
+        return num::keep_if(num::inside(z, oiml_r22::abw_range), raw_mass_fraction(z));
     }
 
-    /// Moles of extract in a kg over kg of ethanol and water, times the molar mass of these: extract molecules per molecule of them, per g/mol.
+    /// Moles of extract per gram of ethanol and water, mol/g.
     template <class T>
-    static constexpr T solute(const T& x, const T& molar_mass) {
+    static constexpr T solutes(const T& x, const T& molar_mass) {
         return x / ((1.0 - x) * molar_mass);
     }
 
-    /// ln of (1 + extract molecules per molecule of ethanol and water), by which extract raises the pressure to boil against; slope in z.
+    /// What extract raises the pressure by: molecules of the whole liquid per molecule of ethanol and water.
+    ///   z   mole fraction of ethanol in ethanol and water alone
+    ///   r   see solutes
     template <class T>
-    static num::value_and_slope<T> ln_raise(const T& z, const T& solutes) {
-        using std::log;
-        const T raise = 1.0 + solutes * (water + (ethanol - water) * z);
-        return {log(raise), solutes * (ethanol - water) / raise};
+    static constexpr T raise(const T& z, const T& r) {
+        return 1.0 + r * (water + (ethanol - water) * z);
     }
 
-    /// The pressure at which ethanol and water alone boil at the temperature of the wash at p, Pa.
+    /// Boiling temperature, degC, by the same; unchecked.
     template <class T>
-    static T pressure_of_solvent(const T& z, const T& p, const T& solutes) {
-        return p * (1.0 + solutes * (water + (ethanol - water) * z));
+    static T boiling_c(const T& z, const T& p, const T& r) {
+        return binary::boiling(z, T(p * raise(z, r))) - zero_celsius_kelvin;
     }
 
-    /// Boiling temperature, degC, from z = mole fraction in ethanol and water alone; unchecked.
+    /// The mixture that boils lowest at a pressure, as z: the azeotrope, or a little below where there is extract; unchecked.
     template <class T>
-    static T boiling_c(const T& z, const T& p, const T& solutes) {
-        return binary::boiling(z, pressure_of_solvent(z, p, solutes)) - zero_celsius_kelvin;
+    static T lowest_boiling(const T& p, const T& r) {
+        const auto fall = [&](const T& z) {  // of the boiling point with z, as slope of ln p
+            const T at_p = p * raise(z, r);
+            return T(binary::at(z, binary::boiling(z, at_p)).ln_pressure.by_z - r * (ethanol - water) / raise(z, r));
+        };
+        const auto both = [&](const T& z) {
+            const num::value_and_slope<T> here = wash::with_slope(fall, z);
+            return num::value_and_slope<T>{vle::settled(here.value, vle::round_off_fraction), here.slope};
+        };
+        constexpr num::interval bracket{0.3, 1.0};
+        constexpr double usual = 0.9;
+        if constexpr (vle::carries_more<T>) {
+            using num::value_of;
+            const double root = lowest_boiling<double>(value_of(p), value_of(r));
+            const num::value_and_slope<T> here = both(T(root));
+            return T(root - here.value / here.slope);
+        } else {
+            const T none = 0.0 * (p + r);
+            return num::bracketed_newton<T>(both, T(none + bracket.lower), T(none + bracket.upper), T(none + usual));
+        }
     }
 
     template <class T>
@@ -352,15 +395,257 @@ struct wash_vapour {
     ///   ->           NaN outside the range or for NaN
     template <class T>
     static bubble<T> bubble_point(const T& e, const T& x, const T& p, const T& molar_mass) {
-        const auto ok = valid(e, x, p, molar_mass);
-        const T solutes = solute(x, molar_mass);
-        const T z = num::keep_if(ok, mole_fraction(T(e / (1.0 - x))));
-        const T kelvin = binary::boiling(z, pressure_of_solvent(z, p, solutes));
+        const T z = num::keep_if(valid(e, x, p, molar_mass), raw_mole_fraction(in_solvent(e, x)));
+        const T raised = raise(z, solutes(x, molar_mass));
+        const T kelvin = binary::boiling(z, T(p * raised));
         const auto state = binary::at(z, kelvin);
-        const T raise = pressure_of_solvent(z, T(0.0 * p + 1.0), solutes);
-        const T share = 1.0 / raise;  // of ethanol and water among the molecules of the liquid
-        return {kelvin - zero_celsius_kelvin, mass_fraction(state.vapour), state.relative_volatility(), raise * share * state.k_one(), state.k_two()};
+        return {kelvin - zero_celsius_kelvin, raw_mass_fraction(state.vapour), state.relative_volatility(), raised * state.k_one(), raised * state.k_two()};
+    }
+    template <class T>
+    static bubble<T> bubble_point(const T& e, const T& x, const T& p) {
+        return bubble_point(e, x, p, T(0.0 * e + extract_molar_mass));
+    }
+    template <class T>
+    static bubble<T> bubble_point(const T& e, const T& p) {
+        return bubble_point(e, T(0.0 * e), p);
+    }
+
+    /// The liquid that vapour is in equilibrium with, and its temperature.
+    template <class T>
+    struct dew {
+        T boiling_c;  ///< degC
+        T liquid;     ///< ethanol in the liquid, mass fraction
+    };
+
+    /// Dew point of a vapour of ethanol and water: the exact inverse of the bubble point without extract. Unique for every vapour: the richer
+    /// vapour belongs to the richer liquid on both sides of the azeotrope. Below it the liquid is weaker than its vapour, above it stronger.
+    ///   v    ethanol in the vapour, mass fraction    0 <= v <= 1
+    ///   p    pressure, Pa                            20e3 <= p <= 110e3
+    ///   ->   NaN outside the range or for NaN
+    template <class T>
+    static dew<T> dew_point(const T& v, const T& p) {
+        const T y = num::keep_if(num::mask<T>(num::inside(v, oiml_r22::abw_range) && num::inside(p, pressure_range)), raw_mole_fraction(v));
+        const T z = binary::liquid_of(y, p);
+        return {binary::boiling(z, p) - zero_celsius_kelvin, raw_mass_fraction(z)};
+    }
+
+    /// The mixture whose vapour is no stronger than itself.
+    template <class T>
+    struct azeotrope_point {
+        T boiling_c;      ///< degC, the lowest at the pressure
+        T mole_fraction;  ///< of ethanol
+        T abw;            ///< mass fraction of ethanol
+    };
+
+    /// The azeotrope at a pressure, Pa, 20e3 to 110e3; solved, not tabulated. NaN outside.
+    template <class T>
+    static azeotrope_point<T> azeotrope(const T& p) {
+        const T at_p = num::keep_if(num::inside(p, pressure_range), p);
+        const T z = lowest_boiling(at_p, T(0.0 * at_p));
+        return {binary::boiling(z, at_p) - zero_celsius_kelvin, z, raw_mass_fraction(z)};
+    }
+
+    /// Ethanol in what would be left if the extract were taken away; unchecked.
+    template <class T>
+    static constexpr T in_solvent(const T& e, const T& x) {
+        return e / (1.0 - x);
     }
 };
+
+// ---- pressure of the air ----
+
+/// The standard atmosphere up to 11 km, and the weather report.
+struct standard_atmosphere {
+    static constexpr source from{
+        "standard_atmosphere",
+        "pressure of the air at an altitude [Pa]",
+        "ICAO Doc 7488 and ISO 2533:1975, troposphere: p = p0 (1 - L H/T0)^(g/(R L))",
+        "-5000 to 11000 m, geopotential (0.02 % less than the height on a map at 1000 m)",
+        "exact definition; the weather moves the pressure by 3 % either way, 1 K in the boiling point of water",
+        source_status::from_memory,
+    };
+    static constexpr num::interval altitude_range{-5000.0, 11000.0};       // m
+    static constexpr num::interval sea_level_range{85e3, 110e3};           // Pa, beyond any weather
+    static constexpr double sea_level_pressure = 101325.0;                 // Pa
+    static constexpr double sea_level_kelvin = 288.15;                     // K
+    static constexpr double lapse = 0.0065;                                // K/m
+    static constexpr double gravity = 9.80665;                             // m/s2
+    static constexpr double gas_constant_of_air = 287.05287;               // J/(kg K)
+    static constexpr double exponent = gravity / (gas_constant_of_air * lapse);
+
+    template <class T>
+    static T raw_pressure(const T& h) {
+        using std::pow;
+        return sea_level_pressure * pow(T(1.0 - (lapse / sea_level_kelvin) * h), exponent);
+    }
+    template <class T>
+    static T raw_altitude(const T& p) {
+        using std::pow;
+        return (sea_level_kelvin / lapse) * (1.0 - pow(T(p * (1.0 / sea_level_pressure)), 1.0 / exponent));
+    }
+    static num::interval pressures() { return {raw_pressure(altitude_range.upper), raw_pressure(altitude_range.lower)}; }
+
+    /// Pressure, Pa, at an altitude, m, -5000 to 11000; NaN outside.
+    template <class T>
+    static T pressure(const T& h) {
+        return num::keep_if(num::inside(h, altitude_range), raw_pressure(h));
+    }
+    /// The exact inverse of pressure; NaN outside.
+    template <class T>
+    static T altitude(const T& p) {
+        return num::keep_if(num::inside(p, pressures()), raw_altitude(p));
+    }
+    /// Pressure at an altitude on a day whose pressure reduced to sea level is known: weather reports and barometers of a house are set so.
+    ///   sea_level   Pa, 85e3 to 110e3; h m; the standard air column is moved until it has that pressure at sea level
+    template <class T>
+    static T station_pressure(const T& sea_level, const T& h) {
+        const T shifted = h + raw_altitude(sea_level);
+        return num::keep_if(num::mask<T>(num::inside(sea_level, sea_level_range) && num::inside(h, altitude_range) && num::inside(shifted, altitude_range)),
+                            raw_pressure(shifted));
+    }
+};
+
+// ---- typed doors ----
+
+namespace detail {
+
+inline constexpr double pascal_per_kilopascal = 1e3;
+
+inline void require_boiling_pressure(const double p) {
+    constexpr num::interval range{wash_vapour::pressure_range.lower / pascal_per_kilopascal, wash_vapour::pressure_range.upper / pascal_per_kilopascal};
+    require_inside("pressure", p / pascal_per_kilopascal, "kPa", range, wash_vapour::from);
+}
+inline void require_extract_of_boiling(const double x, const double molar_mass) {
+    require_fraction("extract", x, "% mass", wash_vapour::extract_range, wash_vapour::from);
+    require_inside("molar mass of the extract", molar_mass, "g/mol", wash_vapour::molar_mass_range, wash_vapour::extract_from);
+}
+
+}  // namespace detail
+
+/// Vapour pressure of ethanol, -114.1 to 240.85 degC. Throws RangeError outside. Source: dippr101.
+inline pressure<> ethanol_vapour_pressure(const celsius<>& temperature) {
+    require_inside("temperature", temperature.value(), "degC", dippr101_ethanol::t_range, dippr101_source);
+    return pressure<>::from_value(dippr101_ethanol::vapour_pressure(temperature.value()));
+}
+
+/// Vapour pressure of water, 0.01 to 373.946 degC. Throws RangeError outside. Source: dippr101.
+inline pressure<> water_vapour_pressure(const celsius<>& temperature) {
+    require_inside("temperature", temperature.value(), "degC", dippr101_water::t_range, dippr101_source);
+    return pressure<>::from_value(dippr101_water::vapour_pressure(temperature.value()));
+}
+
+/// Ethanol by moles from ethanol by mass, in ethanol and water, 0 to 100 %. Throws RangeError outside. Source: atomic weights.
+inline mole_fraction<> mole_fraction_from_abw(const abw<>& strength) {
+    detail::require_fraction("abw", strength.value(), "% mass", oiml_r22::abw_range, stoichiometry::from);
+    return mole_fraction<>::from_value(wash_vapour::mole_fraction(strength.value()));
+}
+
+/// Ethanol by mass from ethanol by moles: the exact inverse of mole_fraction_from_abw.
+inline abw<> abw_from_mole_fraction(const mole_fraction<>& ethanol) {
+    detail::require_fraction("mole fraction", ethanol.value(), "% mol", oiml_r22::abw_range, stoichiometry::from);
+    return abw<>::from_value(wash_vapour::mass_fraction(ethanol.value()));
+}
+
+/// A boiling liquid and the vapour over it.
+struct BubblePoint {
+    celsius<> temperature;
+    abw<> vapour;
+    double relative_volatility;  ///< of ethanol to water, by moles; one at the azeotrope
+    double k_ethanol;            ///< mole fraction in the vapour over that in the liquid
+    double k_water;
+};
+
+/// Boiling point and vapour of a wash.
+///   strength             ethanol, % mass of the wash
+///   extract_by_mass      0 to 30 % mass of the wash
+///   at_pressure          20 to 110 kPa, absolute
+///   extract_molar_mass   60 to 2000 g/mol; glucose unless the extract is known
+///   ->                   temperature 0.4 K, vapour 0.013 by moles; all NaN for NaN
+/// Throws RangeError outside. Source: wash_vapour.
+inline BubblePoint bubble_point(const abw<>& strength, const extract<>& extract_by_mass, const pressure<>& at_pressure,
+                                const double extract_molar_mass = wash_vapour::extract_molar_mass) {
+    const double e = strength.value();
+    const double x = extract_by_mass.value();
+    detail::require_extract_of_boiling(x, extract_molar_mass);
+    detail::require_wash(e, x, oiml_r22::reference_c);
+    detail::require_boiling_pressure(at_pressure.value());
+    const auto found = wash_vapour::bubble_point(e, x, at_pressure.value(), extract_molar_mass);
+    return {found.boiling_c * degree_celsius, abw<>::from_value(found.vapour), found.relative_volatility, found.k_ethanol, found.k_water};
+}
+
+/// The same of a spirit or of water.
+inline BubblePoint bubble_point(const abw<>& strength, const pressure<>& at_pressure) {
+    return bubble_point(strength, extract<>::from_value(0.0), at_pressure);
+}
+
+/// Boiling temperature of a spirit or of water; of a wash see bubble_point. Ranges and errors as there.
+inline celsius<> boiling_point(const abw<>& strength, const pressure<>& at_pressure) {
+    return bubble_point(strength, at_pressure).temperature;
+}
+
+/// Ethanol in the vapour of a boiling spirit. Ranges and errors as bubble_point.
+inline abw<> vapour_strength(const abw<>& strength, const pressure<>& at_pressure) {
+    return bubble_point(strength, at_pressure).vapour;
+}
+
+/// The liquid under a vapour.
+struct DewPoint {
+    celsius<> temperature;
+    abw<> liquid;
+};
+
+/// Temperature at which a vapour begins to condense, and the first drop: the exact inverse of bubble_point without extract.
+///   vapour        ethanol, 0 to 100 % mass; unique for each, below the azeotrope (drop weaker than vapour) and above it (drop stronger)
+///   at_pressure   20 to 110 kPa
+/// Throws RangeError outside. Source: wash_vapour.
+inline DewPoint dew_point(const abw<>& vapour, const pressure<>& at_pressure) {
+    detail::require_fraction("vapour strength", vapour.value(), "% mass", oiml_r22::abw_range, wash_vapour::from);
+    detail::require_boiling_pressure(at_pressure.value());
+    const auto found = wash_vapour::dew_point(vapour.value(), at_pressure.value());
+    return {found.boiling_c * degree_celsius, abw<>::from_value(found.liquid)};
+}
+
+/// The mixture that no plain still can make stronger.
+struct Azeotrope {
+    celsius<> temperature;
+    abw<> strength;
+};
+
+/// The azeotrope at 20 to 110 kPa: 95.6 % mass at 101.325 kPa, stronger at lower pressure. Throws RangeError outside. Source: wash_vapour.
+inline Azeotrope azeotrope(const pressure<>& at_pressure) {
+    detail::require_boiling_pressure(at_pressure.value());
+    const auto found = wash_vapour::azeotrope(at_pressure.value());
+    return {found.boiling_c * degree_celsius, abw<>::from_value(found.abw)};
+}
+
+/// Pressure of the standard atmosphere at an altitude, -5000 to 11000 m. Throws RangeError outside. Source: standard_atmosphere.
+inline pressure<> pressure_at_altitude(const length<>& altitude) {
+    require_inside("altitude", altitude.value(), "m", standard_atmosphere::altitude_range, standard_atmosphere::from);
+    return pressure<>::from_value(standard_atmosphere::pressure(altitude.value()));
+}
+
+/// Altitude at which the standard atmosphere has a pressure: the exact inverse of pressure_at_altitude. Throws RangeError outside.
+inline length<> altitude_of_pressure(const pressure<>& at_pressure) {
+    const num::interval possible = standard_atmosphere::pressures();
+    if (!std::isnan(at_pressure.value()) && !num::inside(at_pressure.value(), possible)) {
+        throw_range_error("pressure", at_pressure.value() / detail::pascal_per_kilopascal, "kPa",
+                          {possible.lower / detail::pascal_per_kilopascal, possible.upper / detail::pascal_per_kilopascal}, standard_atmosphere::from.citation);
+    }
+    return length<>::from_value(standard_atmosphere::altitude(at_pressure.value()));
+}
+
+/// Pressure at a place from the pressure that a weather report gives, which is reduced to sea level.
+///   sea_level   85 to 110 kPa; altitude of the place -5000 to 11000 m, less where the report is far from 101.325 kPa
+/// Throws RangeError outside. Source: standard_atmosphere.
+inline pressure<> station_pressure(const pressure<>& sea_level, const length<>& altitude) {
+    constexpr num::interval range{standard_atmosphere::sea_level_range.lower / detail::pascal_per_kilopascal,
+                                  standard_atmosphere::sea_level_range.upper / detail::pascal_per_kilopascal};
+    require_inside("pressure at sea level", sea_level.value() / detail::pascal_per_kilopascal, "kPa", range, standard_atmosphere::from);
+    const double shift = standard_atmosphere::raw_altitude(sea_level.value());
+    const num::interval both{std::max(standard_atmosphere::altitude_range.lower, standard_atmosphere::altitude_range.lower - shift),
+                             std::min(standard_atmosphere::altitude_range.upper, standard_atmosphere::altitude_range.upper - shift)};
+    require_inside("altitude", altitude.value(), "m", both, standard_atmosphere::from);
+    return pressure<>::from_value(standard_atmosphere::station_pressure(sea_level.value(), altitude.value()));
+}
 
 }  // namespace ferment

@@ -1,9 +1,9 @@
 #include <cmath>
 #include <ferment/core/lanes.hpp>
-#include <ferment/fermentation/carbon_dioxide.hpp>
+#include <ferment/liquid/carbon_dioxide.hpp>
 #include <string>
 
-#include "batches.hpp"
+#include "fermentation/batches.hpp"
 
 using namespace ferment;
 using namespace ferment_test;
@@ -16,7 +16,7 @@ double balance_value(const char* id) {
 
 }  // namespace
 
-TEST_CASE("carbon dioxide: the limits are those of the published rows", "[fermentation][carbon_dioxide][published]") {
+TEST_CASE("carbon dioxide: the limits are those of the published rows", "[liquid][carbon_dioxide][published]") {
     // OSHA and NIOSH (C01, C02), NIOSH (C04), HSE EH40/2005 (C05, C06): exact.
     const auto limit = [](const char* id) { return row_of("co2_safety.csv", id).number("value"); };
     CHECK(carbon_dioxide::limit_8h_ppm == limit("C01"));
@@ -29,7 +29,7 @@ TEST_CASE("carbon dioxide: the limits are those of the published rows", "[fermen
     CHECK(carbon_dioxide::limit_15min_ppm <= limit("C10"));
 }
 
-TEST_CASE("carbon dioxide: saturation", "[fermentation][carbon_dioxide]") {
+TEST_CASE("carbon dioxide: saturation", "[liquid][carbon_dioxide]") {
     // From memory, as handbooks of brewing and chemistry give it under one atmosphere of the gas: 3.35 g/kg at 0 degC, 1.69 at 20, 1.45 at 25, 1.26 at
     // 30, 0.97 at 40. The source states 10 %; from 20 to 40 degC the formula is at most 3.2 % high, at 0 degC 8 % low.
     const auto off = [](const double t, const double grams) { return 1000.0 * carbon_dioxide::saturation(t) / grams - 1.0; };
@@ -45,7 +45,7 @@ TEST_CASE("carbon dioxide: saturation", "[fermentation][carbon_dioxide]") {
     CHECK(std::isnan(carbon_dioxide::saturation(nan_value)));
 }
 
-TEST_CASE("carbon dioxide: what stays dissolved", "[fermentation][carbon_dioxide]") {
+TEST_CASE("carbon dioxide: what stays dissolved", "[liquid][carbon_dioxide]") {
     const double liquid = 80.0;
     for (const double t : {5.0, 20.0, 35.0}) {
         const double full = liquid * carbon_dioxide::saturation(t);
@@ -72,7 +72,7 @@ TEST_CASE("carbon dioxide: what stays dissolved", "[fermentation][carbon_dioxide
     for (Eigen::Index i = 0; i < 8; ++i) CHECK(std::abs(held[i] - carbon_dioxide::dissolved(made[i], liquid, 20.0)) <= 1e-14);
 }
 
-TEST_CASE("carbon dioxide: room that the gas takes", "[fermentation][carbon_dioxide][published]") {
+TEST_CASE("carbon dioxide: room that the gas takes", "[liquid][carbon_dioxide][published]") {
     // S08, S09: litres of ideal gas for a kg of glucose at 0 and 20 degC, S11 and S12 for a kg of starch at 20 and 30 degC, 1e-4 relative.
     const auto agrees = [](const double litres, const double published) { return std::abs(litres / published - 1.0) <= 1e-4; };
     CHECK(agrees(stoichiometry::co2_per_glucose * carbon_dioxide::litres_per_kg(0.0), balance_value("S08")));
@@ -84,7 +84,7 @@ TEST_CASE("carbon dioxide: room that the gas takes", "[fermentation][carbon_diox
     CHECK(std::abs(1000.0 / carbon_dioxide::litres_per_kg(25.0) - 1.80) <= 0.005);
 }
 
-TEST_CASE("ventilation: a room in steady state stays at its limit", "[fermentation][carbon_dioxide][identity]") {
+TEST_CASE("ventilation: a room in steady state stays at its limit", "[liquid][carbon_dioxide][identity]") {
     for (const double gas : {0.0, 5.0, 77.0, 4000.0}) {
         for (const double limit : {1000.0, 5000.0, 15000.0, 40000.0}) {
             // What comes in with the air and from the vessel goes out with the air: air (limit - outdoor) = gas.
@@ -98,7 +98,7 @@ TEST_CASE("ventilation: a room in steady state stays at its limit", "[fermentati
     CHECK(ventilation_m3_per_h(1e9, 1000.0) > 0.0);
 }
 
-TEST_CASE("ventilation: out of range, and not a number", "[fermentation][carbon_dioxide]") {
+TEST_CASE("ventilation: out of range, and not a number", "[liquid][carbon_dioxide]") {
     const auto refused = [](const double gas, const double limit) { return message_of<RangeError>([&] { ventilation_m3_per_h(gas, limit); }); };
     CHECK(holds(refused(-1.0, 5000.0), "carbon dioxide -1 L/h is outside 0 to 1000000000 L/h"));
     CHECK(holds(refused(2e9, 5000.0), "carbon dioxide 2000000000 L/h is outside"));

@@ -1,13 +1,11 @@
 #pragma once
 // Carbon dioxide: how much stays in the wash, how much leaves, how much room it fills, how much air a room needs.
 
-#include <array>
 #include <cmath>
 #include <ferment/core/error.hpp>
 #include <ferment/core/scalar.hpp>
 #include <ferment/core/source.hpp>
 #include <ferment/core/stoichiometry.hpp>
-#include <ferment/fermentation/inoculum.hpp>
 #include <string_view>
 
 namespace ferment {
