@@ -8,7 +8,8 @@
 #include <ferment/instrument.hpp>
 #include <ferment/liquid.hpp>
 #include <ferment/mash.hpp>
-#include <ferment/strength.hpp>
+#include <ferment/strength/gravity.hpp>
+#include <ferment/strength/without_og.hpp>
 #include <string_view>
 #include <vector>
 
@@ -22,20 +23,47 @@ struct listed_source {
 
 /// All sources, in the order of the folders.
 inline std::vector<listed_source> sources() {
-    std::vector<listed_source> all{
-        {"core", stoichiometry::from}, {"liquid", iapws_sr6::from}, {"liquid", icumsa_sps4::from},
-        {"liquid", crc_glucose::from}, {"liquid", oiml_r22::from},  {"liquid", us_proof_definition},
-        {"liquid", wash::from},        {"liquid", air_buoyancy},    {"instrument", glass_hydrometer},
-    };
+    std::vector<listed_source> all{{"core", stoichiometry::from}};
+    for (const source& from : {iapws_sr6::from,
+                               icumsa_sps4::from,
+                               crc_glucose::from,
+                               oiml_r22::from,
+                               us_proof_definition,
+                               wash::from,
+                               air_buoyancy,
+                               iapws_r9::from,
+                               sucrose_refraction::from,
+                               glucose_refraction::from,
+                               hydrolysate_refraction::from,
+                               spirit_refraction::from,
+                               wash_refraction::from,
+                               dippr101_source,
+                               wash_vapour::from,
+                               wash_vapour::extract_from,
+                               standard_atmosphere::from,
+                               perry_dippr100::from,
+                               perry_dippr106::from,
+                               spirit_heat::from,
+                               spirit_heat::mixing_from,
+                               spirit_heat::total_from,
+                               choi_okos_1986_heat::from,
+                               wash_heat::from,
+                               carbon_dioxide::from,
+                               carbon_dioxide::limits_from}) {
+        all.push_back({"liquid", from});
+    }
+    for (const source& from : {glass_hydrometer, refractometer_reading, compensated_refractometer, boiling_point_strength::from}) {
+        all.push_back({"instrument", from});
+    }
     for (const source& from : strength_gravity_sources) all.push_back({"strength", from});
+    for (const source& from : {density_of_washes, extract_refraction, carbon_dioxide_per_ethanol}) all.push_back({"strength", from});
     using namespace grain_sources;
     for (const source& from : {ciqual_2020, ifct_2017, usda_sr26, afz_12443, thomas_ingledew_1995, hgca_rr61, belitz_15_6, dlg_cvb_barley, ars_2005, jas_2018,
                                typical_spread, litre_degrees, laboratory_mash::from, choi_okos_1986::from, spent_grain, head_space}) {
         all.push_back({"mash", from});
     }
-    for (const source& from :
-         {no_cook::from, no_cook::efficiency_from, residue::from, no_cook_kinetics::from, no_cook_kinetics::temperature_from, starch_forms::from, yeast_cells,
-          vessel_walls, vessel_heat::from, carbon_dioxide::from, carbon_dioxide::limits_from, iodine_test::from, cause_model::from}) {
+    for (const source& from : {no_cook::from, no_cook::efficiency_from, residue::from, no_cook_kinetics::from, no_cook_kinetics::temperature_from,
+                               starch_forms::from, yeast_cells, vessel_walls, vessel_heat::from, iodine_test::from, cause_model::from}) {
         all.push_back({"fermentation", from});
     }
     return all;
