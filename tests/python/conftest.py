@@ -1,13 +1,17 @@
 """Published tables for the tests: '#' lines are the citation, the first other line names the columns."""
 
 import csv
+import importlib.util
+import sys
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 from typing import TypeAlias
 
 import pytest
 
-REFERENCE = Path(__file__).resolve().parents[1] / "reference"
+TESTS = Path(__file__).resolve().parents[1]
+REFERENCE = TESTS / "reference"
 
 Table: TypeAlias = list[dict[str, str]]
 
@@ -23,3 +27,19 @@ def read(name: str) -> Table:
 @pytest.fixture(scope="session")
 def reference() -> Callable[[str], Table]:
     return read
+
+
+def load_script(name: str) -> ModuleType:
+    """tests/calibration/<name>.py as a module."""
+    spec = importlib.util.spec_from_file_location(name, TESTS / "calibration" / f"{name}.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module  # dataclasses look their module up
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="session")
+def calibration() -> Callable[[str], ModuleType]:
+    return load_script

@@ -1,12 +1,9 @@
 """The calibration of the no-cook model: what the header holds was fitted, and the document shows what the model does."""
 
 import dataclasses
-import importlib.util
 import math
 import re
-import sys
 from collections.abc import Callable
-from pathlib import Path
 from types import ModuleType
 
 import pytest
@@ -14,19 +11,11 @@ from ferment import fermentation
 
 Table = list[dict[str, str]]
 
-SCRIPT = Path(__file__).resolve().parents[1] / "calibration" / "no_cook_model.py"
-
 
 @pytest.fixture(scope="module")
-def model() -> ModuleType:
+def model(calibration: Callable[[str], ModuleType]) -> ModuleType:
     """The script as a module; its fits and forecasts are made once."""
-    spec = importlib.util.spec_from_file_location(SCRIPT.stem, SCRIPT)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[SCRIPT.stem] = module  # dataclasses look their module up
-    spec.loader.exec_module(module)
-    return module
+    return calibration("no_cook_model")
 
 
 def printed_numbers(row: dict[str, str]) -> set[float]:
