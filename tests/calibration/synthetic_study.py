@@ -250,6 +250,11 @@ def causes() -> tuple[Cause, ...]:
     return tuple(found)
 
 
+def studied() -> tuple[Cause, ...]:
+    """The causes that these readings can tell apart: without an iodine test check() does not weigh that the enzymes are spent."""
+    return tuple(cause for cause in causes() if cause.name != "enzymes spent early")
+
+
 @dataclasses.dataclass(frozen=True)
 class Slow:
     """Nine of ten batches run as planned are done by latest_h and at the last reading at least as strong as weakest_abw."""
@@ -316,7 +321,7 @@ class Answers:
     def row(self, cause: str) -> list[int]:
         """How often each cause was named where this one was true."""
         said = Counter(a.because for a in self.answers if a.cause == cause)
-        return [said[c.name] for c in causes()]
+        return [said[c.name] for c in studied()]
 
     def standing_row(self, stood: str) -> list[int]:
         said = Counter(a.stands for a in self.answers if a.stood == stood)
@@ -332,7 +337,7 @@ class Answers:
     @property
     def right_if_usual(self) -> float:
         """The same if causes were as frequent as check() takes them to be."""
-        return sum(c.before * self.right_of(c.name) for c in causes())
+        return sum(c.before * self.right_of(c.name) for c in studied()) / sum(c.before for c in studied())
 
     @property
     def commonest_standing(self) -> float:
@@ -346,7 +351,7 @@ class Answers:
 
 @cache
 def answers(setting: Setting, count: int = CASES_OF_A_CAUSE) -> Answers:
-    return Answers(setting, tuple(answer(setting, cause, i) for cause in causes() for i in range(count)))
+    return Answers(setting, tuple(answer(setting, cause, i) for cause in studied() for i in range(count)))
 
 
 # --------------------------------------------------------------------------------------------------------------- the report
@@ -367,7 +372,7 @@ RATIO_HEAD = [*WHERE, *(NAMES[f] for f in FIGURES)]
 
 
 def cause_head() -> list[str]:
-    return [*WHERE, "truth", *(c.name for c in causes()), "right, %"]
+    return [*WHERE, "truth", *(c.name for c in studied()), "right, %"]
 
 
 STANDING_HEAD = [*WHERE, "truth", *STANDINGS, "right, %"]
@@ -403,18 +408,18 @@ def causes_part(all_answers: Sequence[Answers]) -> str:
     rows = []
     for a in all_answers:
         rows += [
-            [*a.setting.words, c.name, *map(str, a.row(c.name)), f"{100.0 * a.right_of(c.name):.0f}"] for c in causes()
+            [*a.setting.words, c.name, *map(str, a.row(c.name)), f"{100.0 * a.right_of(c.name):.0f}"] for c in studied()
         ]
-    chance = 1.0 / len(causes())
+    chance = 1.0 / len(studied())
     poor = [
         f"{c.name} at {a.setting} ({100.0 * a.right_of(c.name):.0f} %)"
         for a in all_answers
-        for c in causes()
+        for c in studied()
         if a.right_of(c.name) < HALF
     ]
     overall = [f"{100.0 * a.right:.0f} % at {a.setting}" for a in all_answers]
     usual = [f"{100.0 * a.right_if_usual:.0f} % at {a.setting}" for a in all_answers]
-    first = causes()[0]
+    first = studied()[0]
     return "\n\n".join(
         [
             table(cause_head(), rows),

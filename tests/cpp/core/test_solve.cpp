@@ -61,6 +61,22 @@ TEST_CASE("a slope that is too flat, zero or of the wrong sign falls back on bis
     }
 }
 
+TEST_CASE("a function steep in the middle and flat on both sides does not send Newton round in circles", "[core][solve]") {
+    // From one flat side Newton's step of such a function leads to the other, and back.
+    for (const double steepness : {5.0, 30.0, 200.0, 1e4}) {
+        for (const double root : {0.05, 0.3, 0.719, 0.98}) {
+            for (const double start : {0.0, 0.2, 0.5, 0.564, 0.9, 1.0}) {
+                const auto f = [&](const double x) {
+                    const double z = steepness * (x - root);
+                    return num::value_and_slope<double>{z / std::sqrt(1.0 + z * z), steepness / std::pow(1.0 + z * z, 1.5)};
+                };
+                CAPTURE(steepness, root, start);
+                CHECK(std::abs(num::bracketed_newton<double>(f, 0.0, 1.0, start) - root) <= 1e-15);
+            }
+        }
+    }
+}
+
 TEST_CASE("eight lanes solve what eight scalars solve", "[core][solve][lanes]") {
     Lanes target;
     target << -8.0, -1.0, 1e-6, 1.0, 8.0, 27.0, 28.0, not_a_number;

@@ -25,6 +25,10 @@ T bracketed_newton(const F& f, T lower, T upper, T start) {
     const auto bracketed = (at_lower <= zero && at_upper >= zero) || (at_lower >= zero && at_upper <= zero);
     const auto rising = at_upper >= at_lower;
     constexpr double resolution = 2.0 * std::numeric_limits<double>::epsilon();
+    // Where f is steep in the middle and flat on both sides Newton's steps can run in a circle. One that is no shorter than half the last, and no small
+    // part of the bracket, gives way to a halving of it.
+    constexpr double shrinking = 0.5, small_part = 1e-3;
+    T last = upper - lower;
     T x = select(start >= lower && start <= upper, start, T(0.5 * (lower + upper)));
     x = select(at_lower == zero, lower, select(at_upper == zero, upper, x));
     for (int i = 0; i < newton_iteration_limit; ++i) {
@@ -35,8 +39,12 @@ T bracketed_newton(const F& f, T lower, T upper, T start) {
         upper = select(root_is_above && !exact, upper, x);
         const T step = select(exact, zero, T(here.value / here.slope));
         const T newton = x - step;
-        const T next = select(newton >= lower && newton <= upper, newton, T(0.5 * (lower + upper)));
+        const T stalled = shrinking * last;
+        const T slight = small_part * (upper - lower);
+        const auto circling = mask<T>(step * step > stalled * stalled && step * step > slight * slight);
+        const T next = select(newton >= lower && newton <= upper && !circling, newton, T(0.5 * (lower + upper)));
         const T moved = next - x;
+        last = moved;
         const T allowed = resolution * next;
         const auto converged = moved * moved <= allowed * allowed;
         bool done = false;
