@@ -73,9 +73,18 @@ def picture(found: list[tuple[str, FoundStrength]], path: Path) -> None:
         parts = [(name, part * part / total) for name, part in f.abv.budget]
         rest = sum(width for _, width in parts[SHOWN:])
         for (name, width), shade in zip([*parts[:SHOWN], ("", rest)], shades, strict=False):
+            ink = "white" if shade == shades[0] else "black"
             axes.barh(place, width, left=start, color=shade, edgecolor="white", height=0.62)
             if width > 0.06 * max(g.abv.standard_uncertainty for _, g in found):
-                axes.text(start + width / 2, place, name.replace(" ", "\n", 1), ha="center", va="center", fontsize=7.5, color=ink)
+                axes.text(
+                    start + width / 2,
+                    place,
+                    name.replace(" ", "\n", 1),
+                    ha="center",
+                    va="center",
+                    fontsize=7.5,
+                    color=ink,
+                )
             start += width
         axes.text(start + 0.008, place, f"{total:.2f}", va="center")
     axes.set_yticks(range(len(found)), [name for name, _ in reversed(found)])

@@ -9,7 +9,15 @@ from types import ModuleType
 import ferment
 import pytest
 
-MODULES = (ferment.liquid, ferment.instrument, ferment.strength, ferment.mash, ferment.fermentation, ferment.proofing)
+MODULES = (
+    ferment.liquid,
+    ferment.instrument,
+    ferment.strength,
+    ferment.mash,
+    ferment.fermentation,
+    ferment.still,
+    ferment.proofing,
+)
 FUNCTIONS = [
     pytest.param(getattr(module, name), id=f"{module.__name__}.{name}")
     for module in (ferment, *MODULES)
@@ -25,7 +33,7 @@ def test_import_needs_numpy_only() -> None:
     )
     found = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert set(found.stdout.split()) <= {"ferment", "pybind11_builtins", "numpy"}
-    heavy = "import ferment, sys; print([m for m in ('matplotlib', 'pandas', 'scipy') if m in sys.modules])"
+    heavy = "import ferment, sys; print([m for m in ('matplotlib', 'pandas', 'scipy', 'uncertainties') if m in sys.modules])"
     found = subprocess.run([sys.executable, "-c", heavy], capture_output=True, text=True, check=True)
     assert found.stdout.strip() == "[]"
 
@@ -73,7 +81,8 @@ def test_compiled_functions_document_each_argument() -> None:
         arguments = signature[1].split(", ")
         assert arguments
         for argument in arguments:
-            assert f"{argument} : float or array_like\n" in text
+            name, _, usual = argument.partition("=")
+            assert f"{name} : float or array_like{', default ' if usual else ''}{usual}\n" in text
         for section in ("Parameters", "Returns", "Raises", "References"):
             assert f"{section}\n{'-' * len(section)}\n" in text
         tried += 1
@@ -85,7 +94,7 @@ def test_sources() -> None:
     assert len(found) >= 40
     assert len({source.name for source in found}) == len(found)
     folders = [source.folder for source in found]
-    assert folders == sorted(folders, key=["core", "liquid", "instrument", "strength", "mash", "fermentation"].index)
+    assert folders == sorted(folders, key=["core", "liquid", "instrument", "strength", "mash", "fermentation", "still", "batch"].index)
     for source in found:
         for field, text in source.to_dict().items():
             assert isinstance(text, str)

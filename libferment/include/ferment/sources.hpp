@@ -1,6 +1,7 @@
 #pragma once
 // Every published relation and table of the library, with citation, range and uncertainty, in one list.
 
+#include <ferment/batch.hpp>
 #include <ferment/core/source.hpp>
 #include <ferment/fermentation/causes.hpp>
 #include <ferment/fermentation/course.hpp>
@@ -8,6 +9,7 @@
 #include <ferment/instrument.hpp>
 #include <ferment/liquid.hpp>
 #include <ferment/mash.hpp>
+#include <ferment/still.hpp>
 #include <ferment/strength/gravity.hpp>
 #include <ferment/strength/without_og.hpp>
 #include <string_view>
@@ -66,6 +68,37 @@ inline std::vector<listed_source> sources() {
                                starch_forms::from, yeast_cells, vessel_walls, vessel_heat::from, iodine_test::from, cause_model::from}) {
         all.push_back({"fermentation", from});
     }
+    for (const source& from : {still_hazard_source,
+                               head_space_source,
+                               rayleigh::from,
+                               still_duty_source,
+                               plate_to_plate,
+                               tangent_pinch,
+                               fenske_1932,
+                               partial_condenser_source,
+                               packing_table_source,
+                               hetp_published_source,
+                               stichlmair_1989::from,
+                               robbins_1991::from,
+                               vapour_viscosity_source,
+                               congener_pairs,
+                               congener_vapour_pressure,
+                               congener_volumes,
+                               acetic_acid_trend,
+                               practice::head_levels,
+                               practice::heart_end,
+                               practice::tails_end,
+                               practice::cane_runs,
+                               practice::malt_fore_shots,
+                               practice::fore_shot_share,
+                               eu_neutral_alcohol,
+                               eu_wine_spirit,
+                               eu_methanol,
+                               jar_reading,
+                               strongest_distillate}) {
+        all.push_back({"still", from});
+    }
+    for (const source& from : {usual_plan_source, published_alcohol_yields}) all.push_back({"batch", from});
     return all;
 }
 
