@@ -1,18 +1,20 @@
 """Fermentation, mash and proofing calculations for small distilleries and breweries.
 
-    ferment.liquid        what liquids weigh: water, sugar, spirit, wash; gravities and strengths
-    ferment.instrument    what a hydrometer or alcoholometer reading really says
-    ferment.strength      how much alcohol is in it, from gravities
+    ferment.liquid        what liquids weigh, how they bend light, boil and hold heat: water, sugar, spirit, wash
+    ferment.instrument    what a hydrometer, alcoholometer, refractometer or ebulliometer really says
+    ferment.strength      how much alcohol is in it, from gravities or without an original one
     ferment.mash          what the grain can give
     ferment.fermentation  where a no-cook wash ends, and what a reading says on the way
+    ferment.still         charges, stripping runs, columns, congeners, cuts
     ferment.proofing      blending, reduction with water, bottling
     ferment.sources()     every relation with citation, range and uncertainty
 
 Percent and degrees Celsius everywhere: an ``abv`` of 40.0 is 40 % vol at 20 degC, ``abw`` and ``extract`` are % by mass; arguments end in
-their unit (``_c``, ``_kg``, ``_l``). Functions of numbers take arrays as well.
+their unit (``_c``, ``_kg``, ``_l``). Functions of numbers take arrays as well, and numbers of the `uncertainties` package (uncertainties.ufloat):
+the result then has its uncertainty to first order, tied to that of its inputs.
 """
 
-from ferment import fermentation, instrument, liquid, mash, proofing, strength
+from ferment import fermentation, instrument, liquid, mash, proofing, still, strength
 from ferment._core import Error, InputError, RangeError, SolveError, __version__
 from ferment._values import Estimate, Measured, Source, sources
 
@@ -31,5 +33,6 @@ __all__ = [
     "mash",
     "proofing",
     "sources",
+    "still",
     "strength",
 ]

@@ -11,18 +11,32 @@ import numpy.typing as npt
 from ferment import _core
 
 
+def _shown(record: Any) -> list[str]:
+    """Names of the fields that are for the reader."""
+    return [field.name for field in dataclasses.fields(record) if not field.name.startswith("_")]
+
+
+def _plain(value: Any) -> Any:
+    if dataclasses.is_dataclass(value):
+        return {name: _plain(getattr(value, name)) for name in _shown(value)}
+    if isinstance(value, tuple | list):
+        return type(value)(_plain(part) for part in value)
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    return value.copy() if isinstance(value, np.ndarray) else value
+
+
 class Record:
     """What all results share: a table for notebooks and a plain dictionary."""
 
     __slots__ = ()
 
     def to_dict(self) -> dict[str, Any]:
-        """All fields as plain Python values, nested results as dictionaries."""
-        return dataclasses.asdict(self)  # type: ignore[call-overload,no-any-return]
+        """All fields as plain Python values, nested results as dictionaries; a number with uncertainty stays one."""
+        return {name: _plain(getattr(self, name)) for name in _shown(self)}
 
     def _repr_html_(self) -> str:
-        fields = dataclasses.fields(self)  # type: ignore[arg-type]
-        rows = ((field.name, getattr(self, field.name)) for field in fields)
+        rows = ((name, getattr(self, name)) for name in _shown(self))
         cells = "".join(f"<tr><th>{name}</th><td>{html.escape(str(value))}</td></tr>" for name, value in rows)
         return f"<table><caption>{type(self).__name__}</caption>{cells}</table>"
 
@@ -30,6 +44,11 @@ class Record:
 def _same(a: npt.NDArray[Any], b: npt.NDArray[Any]) -> bool:
     numbers = a.dtype.kind == "f" and b.dtype.kind == "f"  # only these can hold NaN
     return np.array_equal(a, b, equal_nan=numbers)
+
+
+def _key(x: npt.NDArray[Any]) -> object:
+    # Of numbers with uncertainty the nominal values: equal ones need not have equal hashes.
+    return tuple(getattr(y, "nominal_value", y) for y in x.ravel().tolist()) if x.dtype == object else x.tobytes()
 
 
 class ArrayRecord(Record):
@@ -45,7 +64,7 @@ class ArrayRecord(Record):
 
     def __hash__(self) -> int:
         names = [field.name for field in dataclasses.fields(self)]  # type: ignore[arg-type]
-        return hash(tuple(np.asarray(getattr(self, name)).tobytes() for name in names))
+        return hash(tuple(_key(np.asarray(getattr(self, name))) for name in names))
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -54,6 +73,16 @@ class Measured(Record):
 
     value: float
     standard_uncertainty: float = 0.0
+
+    def to_ufloat(self) -> Any:
+        """The same as a number of the `uncertainties` package, which every function of numbers here takes.
+
+        Each call makes a variable of its own: what two results, or two calls for one, share is not known to it. Raises ImportError where that
+        package is not installed.
+        """
+        from uncertainties import ufloat
+
+        return ufloat(self.value, self.standard_uncertainty)
 
     def __str__(self) -> str:
         return f"{self.value:.6g} +- {self.standard_uncertainty:.2g}"

@@ -1,27 +1,39 @@
-"""What a reading really says: hydrometers and alcoholometers of glass, read at any temperature.
+"""What a reading really says: hydrometers and alcoholometers of glass, refractometers, ebulliometers.
 
 The glass expands as it warms and the liquid expands too; both are taken into account, each with the liquid's own density. A correction built
-on water alone is right for water only.
+on water alone is right for water only. Readings may be numbers, arrays, or numbers of the `uncertainties` package.
 """
 
 import dataclasses
 import math
-from typing import Literal, TypeAlias
+from typing import Literal, TypeAlias, overload
 
-import numpy as np
 import numpy.typing as npt
 
 from ferment import _core, liquid
+from ferment._uncertain import Uncertain
 from ferment._values import ArrayRecord, Record
+from ferment.liquid import Values
 
-__all__ = ["Alcoholometer", "CorrectedReading", "Hydrometer", "Wash"]
+__all__ = [
+    "Alcoholometer",
+    "CorrectedReading",
+    "CorrectedRefraction",
+    "Ebulliometer",
+    "EbulliometerReading",
+    "Hydrometer",
+    "RefractedWash",
+    "Refractometer",
+    "Wash",
+]
 
-Numbers: TypeAlias = npt.ArrayLike
-Values: TypeAlias = float | npt.NDArray[np.float64]
+Numbers: TypeAlias = npt.ArrayLike | Uncertain
 Scale: TypeAlias = Literal["sg", "plato", "density"]
 SampleLiquid: TypeAlias = "Literal['wort', 'spirit'] | Wash"
 
 _SCALES = {"sg": 0.0, "plato": 1.0, "density": 2.0}
+_REFRACTOMETER_SCALES = {"brix": 0.0, "compensated_brix": 1.0, "refractive_index": 2.0}
+_SUGARS = {"wort": 0.0, "starch_hydrolysate": 1.0}
 _WORT, _SPIRIT, _WASH_OF_STRENGTH, _WASH_OF_EXTRACT = 0.0, 1.0, 2.0, 3.0
 
 
@@ -37,8 +49,8 @@ class Wash(Record):
         Real extract [% mass], 0 to 70. Give exactly one of the two.
     """
 
-    abv: float | None = None
-    extract: float | None = None
+    abv: float | Uncertain | None = None
+    extract: float | Uncertain | None = None
 
     def __post_init__(self) -> None:
         if (self.abv is None) == (self.extract is None):
@@ -167,11 +179,15 @@ class Hydrometer(Record):
         return _core.hydrometer_reading(abw, extract, temperature_c, *self._settings())
 
 
-def _liquid(sample: SampleLiquid) -> tuple[float, float]:
+def _known(wash: Wash) -> tuple[float, float | Uncertain]:
+    kind, known = (_WASH_OF_EXTRACT, wash.extract) if wash.abv is None else (_WASH_OF_STRENGTH, wash.abv)
+    assert known is not None  # by __post_init__
+    return (kind, float(known) if isinstance(known, int | float) else known)
+
+
+def _liquid(sample: SampleLiquid) -> tuple[float, float | Uncertain]:
     if isinstance(sample, Wash):
-        if sample.abv is not None:
-            return (_WASH_OF_STRENGTH, float(sample.abv))
-        return (_WASH_OF_EXTRACT, float(sample.extract if sample.extract is not None else math.nan))
+        return _known(sample)
     kinds = {"wort": _WORT, "spirit": _SPIRIT}
     if sample not in kinds:
         raise _core.InputError(
@@ -229,3 +245,254 @@ class Alcoholometer(Record):
         """
         correct = _core.alcoholometer_abv if self.scale == "abv" else _core.alcoholometer_us_proof
         return correct(reading, temperature_c, float(self.glass_expansion))
+
+
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class CorrectedRefraction(ArrayRecord):
+    """What a refractometer says of a wort. Arrays where the readings were arrays.
+
+    Attributes
+    ----------
+    brix : degrees Brix at 20 degC, the sucrose solution of equal index [% mass]
+    dry_matter : extract [% mass]; differs from brix for starch hydrolysate only
+    refractive_index : nD at 20 degC
+    refractive_index_at_sample : nD at the temperature of the sample
+    """
+
+    brix: Values
+    dry_matter: Values
+    refractive_index: Values
+    refractive_index_at_sample: Values
+
+
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class RefractedWash(ArrayRecord):
+    """What a refractometer says of a wash of which one thing is known. Arrays where the readings were arrays.
+
+    Attributes
+    ----------
+    abw : ethanol [% mass]
+    extract : real extract on the sucrose scale [% mass]
+    refractive_index_at_sample : nD at the temperature of the sample
+    """
+
+    abw: Values
+    extract: Values
+    refractive_index_at_sample: Values
+
+    @property
+    def abv(self) -> Values:
+        """Strength [% vol at 20 degC]."""
+        return liquid.wash_abv(self.abw, self.extract)
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Refractometer(Record):
+    """A refractometer. In anything fermented it sees ethanol and extract together, so one of the two has to be known.
+
+    Parameters
+    ----------
+    scale : {"brix", "compensated_brix", "refractive_index"}
+        Degrees Brix as at 20 degC, degrees Brix with automatic temperature compensation, or nD.
+    zero : float
+        What it shows too much in pure water at 20 degC, in units of the scale; taken off every reading.
+    """
+
+    scale: Literal["brix", "compensated_brix", "refractive_index"] = "brix"
+    zero: float = 0.0
+
+    def __post_init__(self) -> None:
+        if self.scale not in _REFRACTOMETER_SCALES:
+            allowed = ", ".join(_REFRACTOMETER_SCALES)
+            raise _core.InputError(f'refractometer scale "{self.scale}" is not known; allowed are {allowed}')
+        if not math.isfinite(self.zero):
+            raise _core.InputError("refractometer: the zero error must be a number")
+
+    def _settings(self) -> tuple[float, float]:
+        return (_REFRACTOMETER_SCALES[self.scale], float(self.zero))
+
+    @overload
+    def correct(
+        self, reading: Numbers, temperature_c: Numbers = 20.0, liquid: Literal["wort", "starch_hydrolysate"] = "wort"
+    ) -> CorrectedRefraction: ...
+    @overload
+    def correct(self, reading: Numbers, temperature_c: Numbers, liquid: Wash) -> RefractedWash: ...
+    def correct(
+        self,
+        reading: Numbers,
+        temperature_c: Numbers = 20.0,
+        liquid: Literal["wort", "starch_hydrolysate"] | Wash = "wort",
+    ) -> CorrectedRefraction | RefractedWash:
+        """What a reading at a temperature means.
+
+        Parameters
+        ----------
+        reading : float or array_like
+            As read, in units of the scale: 0 to 70 degrees Brix, or nD.
+        temperature_c : float or array_like
+            Temperature of the sample [degC], 10 to 40; 10 to 30 with automatic compensation, 20 to 40 for starch hydrolysate.
+        liquid : "wort", "starch_hydrolysate" or Wash
+            What bends the light: sucrose, which stands for the sugars of a wort; starch hydrolysate, which reads about 4.5 % of itself
+            high; or a wash of known strength (0 to 80 % vol) or real extract (0 to 40 % mass).
+
+        Returns
+        -------
+        CorrectedRefraction, or RefractedWash for a Wash
+            NaN where an input is NaN.
+
+        Raises
+        ------
+        RangeError
+            Where no such liquid has that index.
+        InputError
+            For an unknown liquid.
+
+        References
+        ----------
+        Equal refractive index; see ferment.liquid.sucrose_refractive_index and wash_refractive_index.
+        """
+        if isinstance(liquid, Wash):
+            wash = (reading, temperature_c, *_known(liquid), *self._settings())
+            return RefractedWash(
+                _core.refractometer_wash_abw(*wash),
+                _core.refractometer_wash_extract(*wash),
+                _core.refractometer_wash_index(*wash),
+            )
+        if liquid not in _SUGARS:
+            raise _core.InputError(
+                f'liquid "{liquid}" is not known; allowed are {", ".join(_SUGARS)}, or Wash(abv=...) or Wash(extract=...)'
+            )
+        wort = (reading, temperature_c, _SUGARS[liquid], *self._settings())
+        return CorrectedRefraction(
+            _core.refractometer_brix(*wort),
+            _core.refractometer_dry_matter(*wort),
+            _core.refractometer_index_20c(*wort),
+            _core.refractometer_index(*wort),
+        )
+
+    def reads(self, abw: Numbers, extract: Numbers, temperature_c: Numbers = 20.0) -> Values:
+        """What the refractometer shows in a wash of known composition: the exact inverse of correct.
+
+        Parameters
+        ----------
+        abw, extract : float or array_like
+            Ethanol and real extract of the wash [% mass], 0 to 100 and 0 to 70, together at most 100.
+        temperature_c : float or array_like
+            Of the wash [degC], 10 to 40; 10 to 30 with automatic compensation.
+
+        Returns
+        -------
+        float or ndarray
+            In units of the scale; NaN where an input is NaN.
+
+        Raises
+        ------
+        RangeError
+            For a composition or temperature outside, and where the wash is off the Brix scale.
+
+        References
+        ----------
+        See ferment.liquid.wash_refractive_index.
+        """
+        return _core.refractometer_reading(abw, extract, temperature_c, *self._settings())
+
+
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class EbulliometerReading(ArrayRecord):
+    """What the boiling point says of a wash. Arrays where the readings were arrays.
+
+    Attributes
+    ----------
+    abw : ethanol [% mass]
+    abv : strength [% vol at 20 degC]
+    pressure_kpa : absolute pressure it boiled under [kPa]
+    abv_per_k : how far the strength moves with the boiling point [% vol per K]; negative
+    """
+
+    abw: Values
+    abv: Values
+    pressure_kpa: Values
+    abv_per_k: Values
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Ebulliometer(Record):
+    """A thermometer in the steam of a boiling sample, with a condenser that returns what boils off.
+
+    Parameters
+    ----------
+    thermometer_correction_k : float
+        Added to every temperature [K], -5 to 5.
+    extract_molar_mass : float
+        Mean molar mass of the extract [g/mol], 60 to 2000; that of glucose unless it is known.
+    """
+
+    thermometer_correction_k: float = 0.0
+    extract_molar_mass: float = _core.usual_extract_molar_mass
+
+    def __post_init__(self) -> None:
+        if not all(math.isfinite(x) for x in (self.thermometer_correction_k, self.extract_molar_mass)):
+            raise _core.InputError("ebulliometer: thermometer_correction_k and extract_molar_mass must be numbers")
+        # The compiled part checks the instrument with every reading; what it shows in water checks it now.
+        self.reads(0.0, 0.0)
+
+    def _settings(self) -> tuple[float, float]:
+        return (float(self.thermometer_correction_k), float(self.extract_molar_mass))
+
+    def strength(
+        self, boiling_c: Numbers, pressure_kpa: Numbers = _core.sea_level_kpa, extract: Numbers = 0.0
+    ) -> EbulliometerReading:
+        """Strength of a wash that boils at a temperature under a known pressure.
+
+        Parameters
+        ----------
+        boiling_c : float or array_like
+            Boiling point as read [degC].
+        pressure_kpa : float or array_like
+            Absolute pressure at the place [kPa], 20 to 110, not reduced to sea level; see ferment.liquid.station_pressure.
+        extract : float or array_like
+            Real extract [% mass], 0 to 30; 1 % too much reads 0.03 % mass too strong.
+
+        Returns
+        -------
+        EbulliometerReading
+            NaN where an input is NaN.
+
+        Raises
+        ------
+        RangeError
+            Where no wash weaker than the azeotrope boils there.
+
+        References
+        ----------
+        The exact inverse of ferment.liquid.boiling_point.
+        """
+        given = (boiling_c, pressure_kpa, extract, *self._settings())
+        return EbulliometerReading(
+            _core.ebulliometer_abw(*given),
+            _core.ebulliometer_abv(*given),
+            _core.ebulliometer_pressure(*given),
+            _core.ebulliometer_slope(*given),
+        )
+
+    def strength_against_water(
+        self, water_boiling_c: Numbers, wash_boiling_c: Numbers, extract: Numbers = 0.0
+    ) -> EbulliometerReading:
+        """The same from the boiling point of water on the same thermometer just before [degC], 60.06 to 102.34.
+
+        The pressure drops out, and with it most of an error of the thermometer's zero. The rest as strength.
+        """
+        given = (water_boiling_c, wash_boiling_c, extract, *self._settings())
+        return EbulliometerReading(
+            _core.ebulliometer_water_abw(*given),
+            _core.ebulliometer_water_abv(*given),
+            _core.ebulliometer_water_pressure(*given),
+            _core.ebulliometer_water_slope(*given),
+        )
+
+    def reads(self, abw: Numbers, extract: Numbers, pressure_kpa: Numbers = _core.sea_level_kpa) -> Values:
+        """What the thermometer shows in a wash of known composition [degC]: the exact inverse of strength.
+
+        Ranges and errors as ferment.liquid.boiling_point.
+        """
+        return _core.ebulliometer_reading(abw, extract, pressure_kpa, *self._settings())

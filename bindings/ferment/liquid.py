@@ -1,11 +1,14 @@
 """What liquids weigh, and the gravities and strengths that say so.
 
 Compositions are percent by mass of the liquid (``abw``, ``extract``), strengths by volume are at 20 degC (``abv``), densities are in kg/m3 and
-in vacuum, gravities are true and 20/20 unless an argument says otherwise. Every function takes numbers or arrays.
+in vacuum, gravities are true and 20/20 unless an argument says otherwise, pressures are absolute and in kPa, refractive indices are nD against
+air, enthalpies are in kJ/kg. Every function takes numbers or arrays, and numbers of the `uncertainties` package, for which the result has its
+first-order uncertainty, tied to that of its inputs.
 """
 
+import dataclasses
 from types import MappingProxyType
-from typing import Literal, TypeAlias, overload
+from typing import Any, Literal, TypeAlias, overload
 
 import numpy as np
 import numpy.typing as npt
@@ -17,66 +20,139 @@ from ferment._core import (
     abv_from_us_proof,
     abw_from_abv,
     abw_from_density,
+    abw_from_mole_percent,
+    abw_from_refractive_index,
     abw_from_us_proof,
+    abw_from_vapour_abw,
+    altitude_of_pressure,
+    boiling_point,
+    brix_from_refractive_index,
     density_in_air,
     density_in_vacuum,
+    dew_point,
+    ethanol_vapour_pressure,
+    evaporation_heat,
     extract_from_density,
     extract_from_per_litre,
     extract_per_litre,
     glucose_density,
     glucose_from_density,
+    glucose_from_refractive_index,
+    glucose_refractive_index,
+    grain_heat_capacity,
+    grain_heating_kwh,
+    hydrolysate_from_brix,
+    hydrolysate_from_refractive_index,
+    hydrolysate_refractive_index,
+    latent_heat,
+    mole_percent_from_abw,
+    pressure_at_altitude,
+    relative_volatility,
     spirit_density,
+    spirit_enthalpy,
+    spirit_heat_capacity,
+    spirit_refractive_index,
+    station_pressure,
     sucrose_density,
+    sucrose_refractive_index,
     us_proof_from_abv,
     us_proof_from_abw,
+    vapour_abw,
+    vapour_enthalpy,
     wash_abv,
     wash_abw,
     wash_abw_from_density,
+    wash_abw_from_refractive_index,
     wash_density,
     wash_extract,
+    wash_extract_from_refractive_index,
     wash_gravity,
+    wash_heat_capacity,
+    wash_heating_kwh,
+    wash_refractive_index,
     water_density,
+    water_refractive_index,
+    water_vapour_pressure,
 )
+from ferment._uncertain import Uncertain, is_uncertain
+from ferment._values import ArrayRecord
 
 __all__ = [
     "REFERENCES",
+    "Azeotrope",
     "abv_from_abw",
     "abv_from_density",
     "abv_from_us_proof",
     "abw_from_abv",
     "abw_from_density",
+    "abw_from_mole_percent",
+    "abw_from_refractive_index",
     "abw_from_us_proof",
+    "abw_from_vapour_abw",
+    "altitude_of_pressure",
+    "azeotrope",
+    "boiling_point",
+    "brix_from_refractive_index",
     "convert_sg",
     "density_from_sg",
     "density_in_air",
     "density_in_vacuum",
+    "dew_point",
+    "ethanol_vapour_pressure",
+    "evaporation_heat",
     "extract_from_density",
     "extract_from_per_litre",
     "extract_per_litre",
     "glucose_density",
     "glucose_from_density",
+    "glucose_from_refractive_index",
+    "glucose_refractive_index",
+    "grain_heat_capacity",
+    "grain_heating_kwh",
+    "hydrolysate_from_brix",
+    "hydrolysate_from_refractive_index",
+    "hydrolysate_refractive_index",
+    "latent_heat",
+    "mole_percent_from_abw",
     "plato_from_sg",
     "points_from_sg",
+    "pressure_at_altitude",
+    "relative_volatility",
     "sg_from_density",
     "sg_from_plato",
     "sg_from_points",
     "spirit_density",
+    "spirit_enthalpy",
+    "spirit_heat_capacity",
+    "spirit_refractive_index",
+    "station_pressure",
     "sucrose_density",
+    "sucrose_refractive_index",
     "us_proof_from_abv",
     "us_proof_from_abw",
+    "vapour_abw",
+    "vapour_enthalpy",
     "wash_abv",
     "wash_abw",
     "wash_abw_from_density",
+    "wash_abw_from_refractive_index",
     "wash_density",
     "wash_extract",
+    "wash_extract_from_refractive_index",
     "wash_gravity",
+    "wash_heat_capacity",
+    "wash_heating_kwh",
+    "wash_refractive_index",
     "water_density",
+    "water_refractive_index",
+    "water_vapour_pressure",
 ]
 
 Reference: TypeAlias = Literal["20/20", "15/15", "60/60F", "20/4"]
 OutOfRange: TypeAlias = Literal["raise", "nan"]
 Numbers: TypeAlias = npt.ArrayLike
 Array: TypeAlias = npt.NDArray[np.float64]
+Values: TypeAlias = float | Array | Any  # Any: uncertainties.UFloat, or an array of them
 
 #: Reference temperatures of a gravity, sample and water [degC].
 REFERENCES = MappingProxyType(
@@ -112,9 +188,17 @@ def plato_from_sg(
 def plato_from_sg(
     sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
 ) -> Array: ...
+@overload
 def plato_from_sg(
-    sg: float | Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
-) -> float | Array:
+    sg: Uncertain, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> Any: ...
+def plato_from_sg(
+    sg: float | Numbers | Uncertain,
+    reference: Reference = "20/20",
+    *,
+    in_air: bool = False,
+    out_of_range: OutOfRange = "raise",
+) -> Values:
     """Degrees Plato (% extract by mass) from the specific gravity of a wort: the exact inverse of sg_from_plato.
 
     Parameters
@@ -158,9 +242,17 @@ def sg_from_plato(
 def sg_from_plato(
     plato: Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
 ) -> Array: ...
+@overload
 def sg_from_plato(
-    plato: float | Numbers, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
-) -> float | Array:
+    plato: Uncertain, reference: Reference = "20/20", *, in_air: bool = False, out_of_range: OutOfRange = "raise"
+) -> Any: ...
+def sg_from_plato(
+    plato: float | Numbers | Uncertain,
+    reference: Reference = "20/20",
+    *,
+    in_air: bool = False,
+    out_of_range: OutOfRange = "raise",
+) -> Values:
     """Specific gravity of a wort from degrees Plato (% extract by mass).
 
     Parameters
@@ -200,7 +292,9 @@ def sg_from_plato(
 def sg_from_density(density: float, reference: Reference = "20/20", *, in_air: bool = False) -> float: ...
 @overload
 def sg_from_density(density: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> Array: ...
-def sg_from_density(density: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> float | Array:
+@overload
+def sg_from_density(density: Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Any: ...
+def sg_from_density(density: Numbers | Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Values:
     """Specific gravity of a liquid from its density at the sample temperature of the reference [kg/m3].
 
     Parameters and errors as sg_from_plato; any density. The water is that of the sucrose formula.
@@ -213,7 +307,9 @@ def sg_from_density(density: Numbers, reference: Reference = "20/20", *, in_air:
 def density_from_sg(sg: float, reference: Reference = "20/20", *, in_air: bool = False) -> float: ...
 @overload
 def density_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> Array: ...
-def density_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool = False) -> float | Array:
+@overload
+def density_from_sg(sg: Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Any: ...
+def density_from_sg(sg: Numbers | Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Values:
     """Density at the sample temperature of the reference from the specific gravity [kg/m3]: the exact inverse of sg_from_density."""
     water_c = frame(reference)[1]
     return _core.density_from_gravity(sg, water_c, _air(in_air))
@@ -223,24 +319,83 @@ def density_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool
 def convert_sg(sg: float, from_reference: Reference, to_reference: Reference) -> float: ...
 @overload
 def convert_sg(sg: Numbers, from_reference: Reference, to_reference: Reference) -> Array: ...
-def convert_sg(sg: Numbers, from_reference: Reference, to_reference: Reference) -> float | Array:
+@overload
+def convert_sg(sg: Uncertain, from_reference: Reference, to_reference: Reference) -> Any: ...
+def convert_sg(sg: Numbers | Uncertain, from_reference: Reference, to_reference: Reference) -> Values:
     """A wort's gravity at another pair of reference temperatures. Ranges and errors as plato_from_sg."""
     return sg_from_plato(plato_from_sg(sg, from_reference), to_reference)
+
+
+def _numbers(x: float | Numbers | Uncertain) -> Any:
+    if isinstance(x, float) or is_uncertain(x):
+        return x
+    given = np.asarray(x)
+    return given if given.dtype == object else given.astype(np.float64)
 
 
 @overload
 def points_from_sg(sg: float) -> float: ...
 @overload
 def points_from_sg(sg: Numbers) -> Array: ...
-def points_from_sg(sg: float | Numbers) -> float | Array:
+@overload
+def points_from_sg(sg: Uncertain) -> Any: ...
+def points_from_sg(sg: Numbers | Uncertain) -> Values:
     """Gravity points, 1000 (SG - 1)."""
-    return _POINTS_PER_GRAVITY * ((sg if isinstance(sg, float) else np.asarray(sg, dtype=np.float64)) - 1.0)
+    return _POINTS_PER_GRAVITY * (_numbers(sg) - 1.0)
 
 
 @overload
 def sg_from_points(points: float) -> float: ...
 @overload
 def sg_from_points(points: Numbers) -> Array: ...
-def sg_from_points(points: float | Numbers) -> float | Array:
+@overload
+def sg_from_points(points: Uncertain) -> Any: ...
+def sg_from_points(points: Numbers | Uncertain) -> Values:
     """Specific gravity from points: 1 + points/1000."""
-    return 1.0 + (points if isinstance(points, float) else np.asarray(points, dtype=np.float64)) / _POINTS_PER_GRAVITY
+    return 1.0 + _numbers(points) / _POINTS_PER_GRAVITY
+
+
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class Azeotrope(ArrayRecord):
+    """The mixture that no plain still can make stronger. Arrays where the pressure was an array.
+
+    Attributes
+    ----------
+    pressure_kpa : absolute pressure [kPa]
+    boiling_c : boiling point, the lowest of all mixtures [degC]
+    abw : ethanol [% mass]
+    """
+
+    pressure_kpa: Values
+    boiling_c: Values
+    abw: Values
+
+    @property
+    def abv(self) -> Values:
+        """Strength [% vol at 20 degC]."""
+        return abv_from_abw(self.abw)
+
+
+def azeotrope(pressure_kpa: Numbers | Uncertain = _core.sea_level_kpa) -> Azeotrope:
+    """The mixture of ethanol and water whose vapour is no stronger than itself, at a pressure.
+
+    Parameters
+    ----------
+    pressure_kpa : float or array_like
+        Absolute pressure [kPa], 20 to 110.
+
+    Returns
+    -------
+    Azeotrope
+        95.6 % mass at 101.325 kPa, stronger at lower pressure. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError
+        Outside 20 to 110 kPa.
+
+    References
+    ----------
+    See boiling_point.
+    """
+    return Azeotrope(_numbers(pressure_kpa), _core.azeotrope_c(pressure_kpa), _core.azeotrope_abw(pressure_kpa))

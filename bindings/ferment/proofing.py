@@ -2,16 +2,21 @@
 
 Masses are added, volumes never: contraction and temperature take care of themselves. Strengths are % vol at 20 degC; a volume is at 20 degC
 unless a temperature is given with it. Reduced spirit is fit for sale only where licence and labelling law say so.
+
+Any number may be one of the `uncertainties` package (uncertainties.ufloat); then so are the results that depend on it.
 """
 
 import dataclasses
 from collections.abc import Iterable, Mapping
-from typing import Any, Self
+from typing import Any, Self, TypeAlias
 
 from ferment import _core
+from ferment._uncertain import Uncertain, through
 from ferment._values import Record
 
 __all__ = ["Blend", "Bottling", "Dilution", "Spirit", "add_water", "blend", "bottles", "dilute", "dilute_to_volume"]
+
+Number: TypeAlias = float | Uncertain
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -91,8 +96,28 @@ class Bottling(Record):
     rest_l: float
 
 
+def _diluted(*given: float) -> Dilution:
+    return Dilution.of(_core.dilute(*given))
+
+
+def _watered(*given: float) -> Dilution:
+    return Dilution.of(_core.add_water(*given))
+
+
+def _diluted_to_volume(*given: float) -> Dilution:
+    return Dilution.of(_core.dilute_to_volume(*given))
+
+
+def _blended(rows: list[tuple[float, float, float]], temperature_c: float) -> Blend:
+    return Blend(**_core.blend(rows, temperature_c))
+
+
+def _bottled(*given: float) -> Bottling:
+    return Bottling(**_core.bottles(*given))
+
+
 def dilute(
-    abv: float, volume_l: float, target_abv: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0
+    abv: Number, volume_l: Number, target_abv: Number, temperature_c: Number = 20.0, water_temperature_c: Number = 20.0
 ) -> Dilution:
     """Water to bring a spirit down to a strength.
 
@@ -122,28 +147,30 @@ def dilute(
     ----------
     Mass balance with the densities of OIML R 22 (1975).
     """
-    return Dilution.of(_core.dilute(abv, volume_l, target_abv, temperature_c, water_temperature_c))
+    return through(_diluted, abv, volume_l, target_abv, temperature_c, water_temperature_c)
 
 
 def add_water(
-    abv: float, volume_l: float, water_kg: float, temperature_c: float = 20.0, water_temperature_c: float = 20.0
+    abv: Number, volume_l: Number, water_kg: Number, temperature_c: Number = 20.0, water_temperature_c: Number = 20.0
 ) -> Dilution:
     """What a spirit becomes with a given mass of water [kg], 0 or more. The rest as dilute."""
-    return Dilution.of(_core.add_water(abv, volume_l, water_kg, temperature_c, water_temperature_c))
+    return through(_watered, abv, volume_l, water_kg, temperature_c, water_temperature_c)
 
 
 def dilute_to_volume(
-    abv: float,
-    target_abv: float,
-    target_volume_l: float,
-    temperature_c: float = 20.0,
-    water_temperature_c: float = 20.0,
+    abv: Number,
+    target_abv: Number,
+    target_volume_l: Number,
+    temperature_c: Number = 20.0,
+    water_temperature_c: Number = 20.0,
 ) -> Dilution:
     """Spirit and water that together make a volume [L at 20 degC] of a strength. The rest as dilute."""
-    return Dilution.of(_core.dilute_to_volume(abv, target_abv, target_volume_l, temperature_c, water_temperature_c))
+    return through(_diluted_to_volume, abv, target_abv, target_volume_l, temperature_c, water_temperature_c)
 
 
-def blend(parts: Iterable[tuple[float, float] | tuple[float, float, float]], temperature_c: float = 20.0) -> Blend:
+def blend(
+    parts: Iterable[tuple[Number, Number] | tuple[Number, Number, Number]], temperature_c: Number = 20.0
+) -> Blend:
     """Any number of spirits and waters poured together.
 
     Parameters
@@ -163,15 +190,15 @@ def blend(parts: Iterable[tuple[float, float] | tuple[float, float, float]], tem
         As dilute, and for no parts at all.
     """
     rows = [(part[0], part[1], part[2] if len(part) > 2 else 20.0) for part in parts]
-    return Blend(**_core.blend(rows, temperature_c))
+    return through(_blended, rows, temperature_c)
 
 
 def bottles(
-    abv: float,
-    volume_l: float,
-    bottle_l: float = 0.7,
-    temperature_c: float = 20.0,
-    filling_temperature_c: float | None = None,
+    abv: Number,
+    volume_l: Number,
+    bottle_l: Number = 0.7,
+    temperature_c: Number = 20.0,
+    filling_temperature_c: Number | None = None,
 ) -> Bottling:
     """How many bottles a spirit fills.
 
@@ -187,6 +214,7 @@ def bottles(
     Returns
     -------
     Bottling
+        The number of bottles is a whole one whatever the uncertainties.
 
     Raises
     ------
@@ -194,4 +222,4 @@ def bottles(
         Outside the ranges.
     """
     filling = temperature_c if filling_temperature_c is None else filling_temperature_c
-    return Bottling(**_core.bottles(abv, volume_l, bottle_l, temperature_c, filling))
+    return through(_bottled, abv, volume_l, bottle_l, temperature_c, filling)

@@ -10,6 +10,11 @@
 #include <string>
 #include <utility>
 
+namespace ferment {
+struct EndPoint;
+struct WaterBalance;
+}  // namespace ferment
+
 namespace ferment_python {
 
 /// {"name", "form", "moisture": (value, standard uncertainty), ..., "disaccharide_share", "starch_method", "source"}, in percent.
@@ -21,5 +26,10 @@ ferment::Bill bill_from(const pybind11::list& items);
 
 /// {"conversion": (value, standard uncertainty), ...}, in percent.
 ferment::Assumptions assumptions_from(const pybind11::dict& values);
+
+// What the classes of ferment.mash and ferment.fermentation are made of.
+pybind11::dict potential_to(const ferment::Potential& p);
+pybind11::dict water_balance_to(const ferment::WaterBalance& b);
+pybind11::dict end_point_to(const ferment::EndPoint& e);
 
 }  // namespace ferment_python

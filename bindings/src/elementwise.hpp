@@ -1,7 +1,8 @@
 #pragma once
 // One way for a formula to become a Python function: a plain float goes straight to the kernel, anything else through a NumPy ufunc made
 // of the same kernel, so that broadcasting, out=, xarray and dask work. Where a result is NaN although no input was, the typed door of the
-// library is asked for the error, which then names quantity, value, unit and range.
+// library is asked for the error, which then names quantity, value, unit and range. Numbers with uncertainty, which no ufunc takes, go to
+// ferment/_uncertain.py, which asks the same function for its slopes.
 
 #include <pybind11/pybind11.h>
 
@@ -11,6 +12,7 @@
 #include <cstddef>
 #include <ferment/core/error.hpp>
 #include <limits>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -26,6 +28,13 @@ py::object make_ufunc(UfuncLoop loop, std::size_t inputs, const char* name, cons
 
 /// Keeps a text for as long as the interpreter lives and gives a pointer to it: a ufunc does not copy its documentation.
 const char* keep_text(const std::string& text);
+
+/// An argument of an elementwise function: its name, what it means with unit and range, and what it is where it is left out.
+struct Argument {
+    const char* name;
+    std::string_view meaning;
+    std::optional<double> usual = std::nullopt;
+};
 
 /// Set by a loop that met an element outside the range; read and cleared by the Python door of the same thread.
 inline thread_local bool out_of_range_seen = false;
@@ -108,47 +117,66 @@ struct Door {
         }
     }
 
-    static py::object arrays(const py::object& ufunc, const std::string& out_of_range, const py::object& out, const std::array<py::object, inputs>& x) {
+    static py::object arrays(const py::handle module, const char* name, const py::object& ufunc, const std::string& out_of_range, const py::object& out,
+                             const std::array<py::object, inputs>& x) {
         if (out_of_range != "raise" && out_of_range != "nan") {
             throw ferment::InputError("out_of_range \"" + out_of_range + "\" must be \"raise\" or \"nan\"");
         }
         out_of_range_seen = false;
-        const py::object y = out.is_none() ? ufunc(x[I]...) : ufunc(x[I]..., py::arg("out") = out);
+        py::object y;
+        try {
+            y = out.is_none() ? ufunc(x[I]...) : ufunc(x[I]..., py::arg("out") = out);
+        } catch (const py::error_already_set& e) {
+            if (!e.matches(PyExc_TypeError)) throw;
+            const py::module_ uncertain = py::module_::import("ferment._uncertain");
+            if (!uncertain.attr("holds_uncertain")(x[I]...).template cast<bool>()) throw;
+            return uncertain.attr("propagate")(module.attr(name), py::make_tuple(x[I]...), out_of_range, out);
+        }
         if (std::exchange(out_of_range_seen, false) && out_of_range == "raise") refuse_first(x);
         return y;
     }
 };
 
-template <class Formula, class Indices>
+/// The name of an argument and, where it can be left out, its usual value.
+template <bool CanBeLeftOut>
+auto named(const Argument& argument, const bool convert) {
+    py::arg name(argument.name);
+    name.noconvert(!convert);
+    if constexpr (CanBeLeftOut) {
+        return name = *argument.usual;
+    } else {
+        return name;
+    }
+}
+
+template <class Formula, std::size_t LeftOut, class Indices>
 struct door_of;
-template <class Formula, std::size_t... I>
-struct door_of<Formula, std::index_sequence<I...>> {
-    static void define(py::module_& m, const char* name, const std::array<const char*, sizeof...(I)>& arguments, const char* doc) {
+template <class Formula, std::size_t LeftOut, std::size_t... I>
+struct door_of<Formula, LeftOut, std::index_sequence<I...>> {
+    static void define(py::module_& m, const char* name, const std::array<Argument, sizeof...(I)>& arguments, const char* doc) {
         using D = Door<Formula, I...>;
+        constexpr std::size_t needed = sizeof...(I) - LeftOut;
         // One signature and one text for both overloads, instead of a list of them.
         py::options options;
         options.disable_function_signatures();
         std::string text = std::string(name) + "(";
-        ((text += std::string(arguments[I]) + ", "), ...);
+        ((text += std::string(arguments[I].name) + usual_text(arguments[I]) + ", "), ...);
         text.append("*, out_of_range=\"raise\", out=None)\n\n").append(doc);
-        m.def(name, &D::scalar, py::arg(arguments[I]).noconvert()..., text.c_str());
+        m.def(name, &D::scalar, named<(I >= needed)>(arguments[I], false)..., text.c_str());
         const py::object ufunc = make_ufunc(&D::loop, D::inputs, name, doc);
         m.def(
             name,
-            [ufunc](always_object<I>... x, const std::string& out_of_range, const py::object& out) {
-                return D::arrays(ufunc, out_of_range, out, std::array<py::object, D::inputs>{std::move(x)...});
+            [ufunc, module = py::handle(m), name](always_object<I>... x, const std::string& out_of_range, const py::object& out) {
+                return D::arrays(module, name, ufunc, out_of_range, out, std::array<py::object, D::inputs>{std::move(x)...});
             },
-            py::arg(arguments[I])..., py::kw_only(), py::arg("out_of_range") = "raise", py::arg("out") = py::none());
+            named<(I >= needed)>(arguments[I], true)..., py::kw_only(), py::arg("out_of_range") = "raise", py::arg("out") = py::none());
     }
+
+private:
+    static std::string usual_text(const Argument& argument) { return argument.usual ? std::string("=").append(ferment::format_number(*argument.usual)) : ""; }
 };
 
 }  // namespace detail
-
-/// An argument of an elementwise function: its name, and what it means with unit and range.
-struct Argument {
-    const char* name;
-    std::string_view meaning;
-};
 
 /// The text of help(): the same sections in the same order for every function.
 template <std::size_t N>
@@ -156,7 +184,9 @@ std::string document(const std::string_view summary, const std::array<Argument, 
     std::string text(summary);
     text.append("\n\nParameters\n----------\n");
     for (const Argument& argument : arguments) {
-        text.append(argument.name).append(" : float or array_like\n    ").append(argument.meaning).append("\n");
+        text.append(argument.name).append(" : float or array_like");
+        if (argument.usual) text.append(", default ").append(ferment::format_number(*argument.usual));
+        text.append("\n    ").append(argument.meaning).append("\n");
     }
     text.append("out_of_range : {\"raise\", \"nan\"}\n    What happens outside the range: an error, or NaN for that element.\n");
     text.append("\nReturns\n-------\nfloat or ndarray\n    ").append(result).append(" NaN where an input is NaN.\n");
@@ -168,9 +198,16 @@ std::string document(const std::string_view summary, const std::array<Argument, 
 /// Defines m.<name> for a Formula with
 ///   static double value(double...)   the kernel: NaN outside its range, never throws
 ///   static void check(double...)     throws the error for inputs that value() refuses
+/// The last `LeftOut` arguments can be left out.
+template <class Formula, std::size_t LeftOut = 0, std::size_t N>
+void def_elementwise(py::module_& m, const char* name, const std::array<Argument, N>& arguments, const std::string& doc) {
+    detail::door_of<Formula, LeftOut, std::make_index_sequence<N>>::define(m, name, arguments, keep_text(doc));
+}
 template <class Formula, std::size_t N>
-void def_elementwise(py::module_& m, const char* name, const std::array<const char*, N>& arguments, const std::string& doc) {
-    detail::door_of<Formula, std::make_index_sequence<N>>::define(m, name, arguments, keep_text(doc));
+void def_elementwise(py::module_& m, const char* name, const std::array<const char*, N>& names, const std::string& doc) {
+    std::array<Argument, N> arguments{};
+    for (std::size_t i = 0; i < N; ++i) arguments[i].name = names[i];
+    def_elementwise<Formula>(m, name, arguments, doc);
 }
 
 template <auto Value, auto Check>
@@ -185,15 +222,6 @@ struct FormulaOf {
     }
 };
 
-/// The same from a value and a check given as lambdas without captures, with the documentation made of its parts.
-template <auto Value, auto Check, std::size_t N>
-void def_documented(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
-                    const std::string_view source) {
-    std::array<const char*, N> names{};
-    for (std::size_t i = 0; i < N; ++i) names[i] = arguments[i].name;
-    def_elementwise<FormulaOf<Value, Check>>(m, name, names, document(summary, arguments, result, source));
-}
-
 /// A value by a door that throws: NaN where it refuses. For formulas whose range is only known to the door.
 template <class F>
 double or_nan(const F& door) {
@@ -202,6 +230,38 @@ double or_nan(const F& door) {
     } catch (const ferment::Error&) {
         return std::numeric_limits<double>::quiet_NaN();
     }
+}
+
+template <auto Of>
+struct DoorFormula {
+    template <class... X>
+    static double value(const X... x) {
+        return or_nan([&] { return Of(x...); });
+    }
+    template <class... X>
+    static void check(const X... x) {
+        Of(x...);
+    }
+};
+
+/// The same from a value and a check given as lambdas without captures, with the documentation made of its parts.
+template <auto Value, auto Check, std::size_t LeftOut = 0, std::size_t N>
+void def_documented(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
+                    const std::string_view source) {
+    def_elementwise<FormulaOf<Value, Check>, LeftOut>(m, name, arguments, document(summary, arguments, result, source));
+}
+
+/// The same from a door alone, for formulas whose range only the door knows.
+template <auto Of, std::size_t LeftOut = 0, std::size_t N>
+void def_door(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
+              const std::string_view source) {
+    def_elementwise<DoorFormula<Of>, LeftOut>(m, name, arguments, document(summary, arguments, result, source));
+}
+
+/// An argument that may be left out, with what it is then.
+constexpr Argument usually(Argument argument, const double value) {
+    argument.usual = value;
+    return argument;
 }
 
 }  // namespace ferment_python

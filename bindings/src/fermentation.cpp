@@ -19,6 +19,22 @@ py::tuple pair(const measured& x) {
 
 }  // namespace
 
+py::dict end_point_to(const EndPoint& e) {
+    py::dict d;
+    d["conversion"] = estimate(e.conversion, percent);
+    d["ethanol_kg"] = estimate(e.ethanol_kg);
+    d["pure_alcohol_l"] = estimate(e.pure_alcohol_l);
+    d["co2_kg"] = estimate(e.co2_kg);
+    d["starch_left_kg"] = estimate(e.starch_left_kg);
+    d["wash_kg"] = estimate(e.wash_kg);
+    d["wash_l"] = estimate(e.wash_volume_l);
+    d["abw"] = estimate(e.abw, percent);
+    d["abv"] = estimate(e.abv, percent);
+    d["real_extract"] = estimate(e.real_extract, percent);
+    d["gravity"] = estimate(e.gravity);
+    return d;
+}
+
 void bind_fermentation(py::module_& m) {
     m.def("no_cook", [] {
         py::dict d;
@@ -32,20 +48,7 @@ void bind_fermentation(py::module_& m) {
         return rows;
     });
     m.def("end_point", [](const py::list& bill, const double water_kg, const py::dict& assumptions) {
-        const EndPoint e = end_point(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions)));
-        py::dict d;
-        d["conversion"] = estimate(e.conversion, percent);
-        d["ethanol_kg"] = estimate(e.ethanol_kg);
-        d["pure_alcohol_l"] = estimate(e.pure_alcohol_l);
-        d["co2_kg"] = estimate(e.co2_kg);
-        d["starch_left_kg"] = estimate(e.starch_left_kg);
-        d["wash_kg"] = estimate(e.wash_kg);
-        d["wash_l"] = estimate(e.wash_volume_l);
-        d["abw"] = estimate(e.abw, percent);
-        d["abv"] = estimate(e.abv, percent);
-        d["real_extract"] = estimate(e.real_extract, percent);
-        d["gravity"] = estimate(e.gravity);
-        return d;
+        return end_point_to(end_point(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions))));
     });
     m.def("read_wash", [](const py::list& bill, const double water_kg, const py::dict& assumptions, const double gravity, const double gravity_uncertainty) {
         const WashReading r =

@@ -1,6 +1,9 @@
 #include <ferment/instrument/alcoholometer.hpp>
+#include <ferment/instrument/ebulliometer.hpp>
 #include <ferment/instrument/hydrometer.hpp>
+#include <ferment/instrument/refractometer.hpp>
 
+#include "edge.hpp"
 #include "elementwise.hpp"
 #include "module.hpp"
 
@@ -82,6 +85,101 @@ struct AlcoholometerProof {
     static void check(const double reading, const double t, const double expansion) { door(reading, t, expansion); }
 };
 
+SampleWash wash_known(const double liquid, const double known) {
+    return {static_cast<int>(liquid) == wash_of_strength ? SampleWash::known::strength : SampleWash::known::extract, known / percent};
+}
+Refractometer refractometer(const double scale, const double zero) {
+    return Refractometer(static_cast<refractometer_scale>(static_cast<int>(scale)), zero);
+}
+
+struct Brix {
+    static double of(const CorrectedRefraction& r) { return value_in(r.brix, degree_plato); }
+};
+struct DryMatter {
+    static double of(const CorrectedRefraction& r) { return value_in(r.dry_matter, degree_plato); }
+};
+struct IndexAtReference {
+    static double of(const CorrectedRefraction& r) { return r.refractive_index; }
+};
+struct IndexAtSample {
+    template <class Reading>
+    static double of(const Reading& r) {
+        return r.at_sample;
+    }
+};
+struct WashAbw {
+    static double of(const RefractedWash& r) { return value_in(r.strength, percent_mass); }
+};
+struct WashExtract {
+    static double of(const RefractedWash& r) { return value_in(r.real_extract, degree_plato); }
+};
+
+template <class Part>
+double corrected_wort(const double reading, const double t, const double sugar, const double scale, const double zero) {
+    return Part::of(refractometer(scale, zero).correct(reading, degrees(t), static_cast<refractometer_sugar>(static_cast<int>(sugar))));
+}
+template <class Part>
+double corrected_wash(const double reading, const double t, const double liquid, const double known, const double scale, const double zero) {
+    return Part::of(refractometer(scale, zero).correct(reading, degrees(t), wash_known(liquid, known)));
+}
+double refractometer_shows(const double abw, const double extract, const double t, const double scale, const double zero) {
+    return refractometer(scale, zero).reads(abw * percent_mass, extract * degree_plato, degrees(t));
+}
+
+struct BoilingAbw {
+    static double of(const EbulliometerReading& r) { return value_in(r.strength, percent_mass); }
+};
+struct BoilingAbv {
+    static double of(const EbulliometerReading& r) { return value_in(r.by_volume, percent_vol); }
+};
+struct BoilingPressure {
+    static double of(const EbulliometerReading& r) { return value_in(r.at_pressure, kilopascal); }
+};
+struct BoilingSlope {
+    static double of(const EbulliometerReading& r) { return percent * r.abv_per_kelvin; }
+};
+template <class Part>
+double boiling_at_pressure(const double t, const double pressure_kpa, const double extract, const double correction, const double molar_mass) {
+    return Part::of(Ebulliometer(correction, molar_mass).strength(degrees(t), pressure_kpa * kilopascal, extract * degree_plato));
+}
+template <class Part>
+double boiling_against_water(const double water, const double wash, const double extract, const double correction, const double molar_mass) {
+    return Part::of(Ebulliometer(correction, molar_mass).strength_against_water(degrees(water), degrees(wash), extract * degree_plato));
+}
+double ebulliometer_shows(const double abw, const double extract, const double pressure_kpa, const double correction, const double molar_mass) {
+    return Ebulliometer(correction, molar_mass).reads(abw * percent_mass, extract * degree_plato, pressure_kpa * kilopascal).value();
+}
+
+void bind_refractometer(py::module_& m) {
+    constexpr std::array<const char*, 5> wort_arguments{"reading", "temperature_c", "sugar", "scale", "zero"};
+    def_elementwise<DoorFormula<&corrected_wort<Brix>>>(m, "refractometer_brix", wort_arguments, "Degrees Brix at 20 degC.");
+    def_elementwise<DoorFormula<&corrected_wort<DryMatter>>>(m, "refractometer_dry_matter", wort_arguments, "Extract of the wort [% mass].");
+    def_elementwise<DoorFormula<&corrected_wort<IndexAtReference>>>(m, "refractometer_index_20c", wort_arguments, "nD at 20 degC.");
+    def_elementwise<DoorFormula<&corrected_wort<IndexAtSample>>>(m, "refractometer_index", wort_arguments, "nD at the sample's temperature.");
+    constexpr std::array<const char*, 6> wash_arguments{"reading", "temperature_c", "liquid", "known", "scale", "zero"};
+    def_elementwise<DoorFormula<&corrected_wash<WashAbw>>>(m, "refractometer_wash_abw", wash_arguments, "Ethanol of the wash [% mass].");
+    def_elementwise<DoorFormula<&corrected_wash<WashExtract>>>(m, "refractometer_wash_extract", wash_arguments, "Real extract of the wash [% mass].");
+    def_elementwise<DoorFormula<&corrected_wash<IndexAtSample>>>(m, "refractometer_wash_index", wash_arguments, "nD at the sample's temperature.");
+    constexpr std::array<const char*, 5> composition{"abw", "extract", "temperature_c", "scale", "zero"};
+    def_elementwise<DoorFormula<&refractometer_shows>>(m, "refractometer_reading", composition, "What a refractometer shows, in units of its scale.");
+}
+
+void bind_ebulliometer(py::module_& m) {
+    constexpr std::array<const char*, 5> at_pressure{"boiling_c", "pressure_kpa", "extract", "correction", "molar_mass"};
+    def_elementwise<DoorFormula<&boiling_at_pressure<BoilingAbw>>>(m, "ebulliometer_abw", at_pressure, "Ethanol of the wash [% mass].");
+    def_elementwise<DoorFormula<&boiling_at_pressure<BoilingAbv>>>(m, "ebulliometer_abv", at_pressure, "Strength of the wash [% vol at 20 degC].");
+    def_elementwise<DoorFormula<&boiling_at_pressure<BoilingPressure>>>(m, "ebulliometer_pressure", at_pressure, "Pressure [kPa].");
+    def_elementwise<DoorFormula<&boiling_at_pressure<BoilingSlope>>>(m, "ebulliometer_slope", at_pressure, "Change of the strength [% vol per K].");
+    constexpr std::array<const char*, 5> against_water{"water_boiling_c", "wash_boiling_c", "extract", "correction", "molar_mass"};
+    def_elementwise<DoorFormula<&boiling_against_water<BoilingAbw>>>(m, "ebulliometer_water_abw", against_water, "Ethanol of the wash [% mass].");
+    def_elementwise<DoorFormula<&boiling_against_water<BoilingAbv>>>(m, "ebulliometer_water_abv", against_water, "Strength [% vol at 20 degC].");
+    def_elementwise<DoorFormula<&boiling_against_water<BoilingSlope>>>(m, "ebulliometer_water_slope", against_water, "Its change [% vol per K].");
+    def_elementwise<DoorFormula<&boiling_against_water<BoilingPressure>>>(m, "ebulliometer_water_pressure", against_water, "Pressure [kPa].");
+    constexpr std::array<const char*, 5> composition{"abw", "extract", "pressure_kpa", "correction", "molar_mass"};
+    def_elementwise<DoorFormula<&ebulliometer_shows>>(m, "ebulliometer_reading", composition, "What the thermometer shows [degC].");
+    m.attr("usual_extract_molar_mass") = wash_vapour::extract_molar_mass;
+}
+
 }  // namespace
 
 void bind_instrument(py::module_& m) {
@@ -95,6 +193,8 @@ void bind_instrument(py::module_& m) {
     constexpr std::array<const char*, 3> short_arguments{"reading", "temperature_c", "glass_expansion"};
     def_elementwise<AlcoholometerAbv>(m, "alcoholometer_abv", short_arguments, "True % vol at 20 degC of an alcoholometer reading.");
     def_elementwise<AlcoholometerProof>(m, "alcoholometer_us_proof", short_arguments, "True US proof of an alcoholometer reading.");
+    bind_refractometer(m);
+    bind_ebulliometer(m);
     m.attr("conventional_glass_expansion") = conventional_glass_expansion;
 }
 

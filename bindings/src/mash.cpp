@@ -103,6 +103,29 @@ Assumptions assumptions_from(const py::dict& values) {
     return a;
 }
 
+py::dict potential_to(const Potential& p) {
+    py::dict d;
+    d["grain_kg"] = p.grain_kg;
+    d["water_kg"] = p.water_kg;
+    d["theoretical"] = yield_values(p.theoretical);
+    d["expected"] = yield_values(p.expected);
+    return d;
+}
+
+py::dict water_balance_to(const WaterBalance& b) {
+    py::dict d;
+    d["added_kg"] = estimate(b.added_kg);
+    d["grain_moisture_kg"] = estimate(b.grain_moisture_kg);
+    d["hydrolysis_kg"] = estimate(b.hydrolysis_kg);
+    d["absorbed_kg"] = estimate(b.absorbed_kg);
+    d["free_kg"] = estimate(b.free_kg);
+    d["free_share"] = estimate(b.free_share, percent);
+    d["displacement_l"] = estimate(b.displacement_l);
+    d["mash_volume_l"] = estimate(b.mash_volume_l);
+    d["vessel_volume_l"] = estimate(b.vessel_volume_l);
+    return d;
+}
+
 void bind_mash(py::module_& m) {
     m.def("grain", [](const std::string& name) { return grain_to(grain(name)); });
     m.def("grain_names", &grain_names);
@@ -128,30 +151,13 @@ void bind_mash(py::module_& m) {
     });
     m.def("default_soluble_share_of_rest", [] { return share_to(Assumptions{}.soluble_share_of_rest); });
     m.def("potential", [](const py::list& bill, const double water_kg, const py::dict& assumptions) {
-        const Potential p = potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions));
-        py::dict d;
-        d["grain_kg"] = p.grain_kg;
-        d["water_kg"] = p.water_kg;
-        d["theoretical"] = yield_values(p.theoretical);
-        d["expected"] = yield_values(p.expected);
-        return d;
+        return potential_to(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions)));
     });
     m.def("water_balance", [](const py::list& bill, const double water_kg, const py::dict& assumptions, const std::pair<double, double>& absorption,
                               const double head_space_percent) {
         const Bill grains = bill_from(bill);
         const MashHandling handling{{absorption.first, absorption.second}, head_space_percent / percent};
-        const WaterBalance b = water_balance(grains, potential(grains, water_kg * kilogram, assumptions_from(assumptions)), handling);
-        py::dict d;
-        d["added_kg"] = estimate(b.added_kg);
-        d["grain_moisture_kg"] = estimate(b.grain_moisture_kg);
-        d["hydrolysis_kg"] = estimate(b.hydrolysis_kg);
-        d["absorbed_kg"] = estimate(b.absorbed_kg);
-        d["free_kg"] = estimate(b.free_kg);
-        d["free_share"] = estimate(b.free_share, percent);
-        d["displacement_l"] = estimate(b.displacement_l);
-        d["mash_volume_l"] = estimate(b.mash_volume_l);
-        d["vessel_volume_l"] = estimate(b.vessel_volume_l);
-        return d;
+        return water_balance_to(water_balance(grains, potential(grains, water_kg * kilogram, assumptions_from(assumptions)), handling));
     });
     m.def("default_mash_handling", [] {
         const MashHandling h;

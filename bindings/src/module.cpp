@@ -16,11 +16,20 @@ PYBIND11_MODULE(_core, m) {
     for (const char* name : {"Error", "RangeError", "InputError", "SolveError"}) m.attr(name).attr("__module__") = "ferment";
     ferment_python::bind_core(m);
     ferment_python::bind_liquid(m);
+    ferment_python::bind_refraction(m);
+    ferment_python::bind_vapour(m);
+    ferment_python::bind_enthalpy(m);
     ferment_python::bind_instrument(m);
     ferment_python::bind_strength(m);
+    ferment_python::bind_strength_without_og(m);
     ferment_python::bind_mash(m);
     ferment_python::bind_fermentation(m);
     ferment_python::bind_course(m);
     ferment_python::bind_forecast(m);
+    ferment_python::bind_still(m);
+    ferment_python::bind_still_column(m);
+    ferment_python::bind_still_congeners(m);
+    ferment_python::bind_still_cuts(m);
     ferment_python::bind_proofing(m);
+    ferment_python::bind_batch(m);
 }

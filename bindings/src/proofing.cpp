@@ -7,6 +7,7 @@
 
 #include "edge.hpp"
 #include "module.hpp"
+#include "proofing.hpp"
 
 namespace ferment_python {
 
@@ -36,7 +37,9 @@ py::dict spirit_values(const SpiritMass& spirit, const double temperature_c) {
     return d;
 }
 
-py::dict dilution_values(const Dilution& d, const double temperature_c, const double water_temperature_c) {
+}  // namespace
+
+py::dict dilution_to(const Dilution& d, const double temperature_c, const double water_temperature_c) {
     py::dict out;
     out["spirit"] = spirit_values(d.spirit, temperature_c);
     out["result"] = spirit_values(d.result, temperature_c);
@@ -47,22 +50,29 @@ py::dict dilution_values(const Dilution& d, const double temperature_c, const do
     return out;
 }
 
-}  // namespace
+py::dict bottling_to(const Bottling& b) {
+    py::dict d;
+    d["bottles"] = b.full;
+    d["fill_l"] = value_in(b.fill_volume, litre);
+    d["volume_at_fill_l"] = value_in(b.volume_at_fill, litre);
+    d["rest_l"] = value_in(b.rest_at_20c, litre);
+    return d;
+}
 
 void bind_proofing(py::module_& m) {
     m.def("dilute", [](const double abv, const double volume_l, const double target_abv, const double temperature_c, const double water_temperature_c) {
         const Dilution d = dilute(weighed(abv, volume_l, temperature_c), abw_from_abv(target_abv * percent_vol), degrees(water_temperature_c));
-        return dilution_values(d, temperature_c, water_temperature_c);
+        return dilution_to(d, temperature_c, water_temperature_c);
     });
     m.def("add_water", [](const double abv, const double volume_l, const double water_kg, const double temperature_c, const double water_temperature_c) {
         const Dilution d = add_water(weighed(abv, volume_l, temperature_c), water_kg * kilogram, degrees(water_temperature_c));
-        return dilution_values(d, temperature_c, water_temperature_c);
+        return dilution_to(d, temperature_c, water_temperature_c);
     });
     m.def("dilute_to_volume",
           [](const double abv, const double target_abv, const double target_volume_l, const double temperature_c, const double water_temperature_c) {
               const Dilution d = dilute_to_volume(abw_from_abv(abv * percent_vol), abw_from_abv(target_abv * percent_vol), target_volume_l * litre,
                                                   degrees(water_temperature_c));
-              return dilution_values(d, temperature_c, water_temperature_c);
+              return dilution_to(d, temperature_c, water_temperature_c);
           });
     m.def("blend", [](const std::vector<std::array<double, 3>>& parts, const double temperature_c) {
         std::vector<SpiritMass> spirits;
@@ -74,13 +84,7 @@ void bind_proofing(py::module_& m) {
         return out;
     });
     m.def("bottles", [](const double abv, const double volume_l, const double bottle_l, const double temperature_c, const double filling_temperature_c) {
-        const Bottling b = bottles(weighed(abv, volume_l, temperature_c), bottle_l * litre, degrees(filling_temperature_c));
-        py::dict out;
-        out["bottles"] = b.full;
-        out["fill_l"] = value_in(b.fill_volume, litre);
-        out["volume_at_fill_l"] = value_in(b.volume_at_fill, litre);
-        out["rest_l"] = value_in(b.rest_at_20c, litre);
-        return out;
+        return bottling_to(bottles(weighed(abv, volume_l, temperature_c), bottle_l * litre, degrees(filling_temperature_c)));
     });
 }
 

@@ -92,22 +92,6 @@ struct ApparentExtractOf {
     static void check(const double sg, const double s, const double w) { door(sg, s, w); }
 };
 
-/// A door of two arguments that returns percent or a plain number, as an elementwise function.
-template <auto Of>
-struct TwoArguments {
-    static double value(const double a, const double b) {
-        return or_nan([&] { return Of(a, b); });
-    }
-    static void check(const double a, const double b) { Of(a, b); }
-};
-template <auto Of>
-struct ThreeArguments {
-    static double value(const double a, const double b, const double c) {
-        return or_nan([&] { return Of(a, b, c); });
-    }
-    static void check(const double a, const double b, const double c) { Of(a, b, c); }
-};
-
 constexpr Argument original_extract_argument{"original_extract", "Extract of the wort [% mass]."};
 constexpr Argument apparent_extract_argument{"apparent_extract", "Extract that the hydrometer shows in the wash [% mass]; negative below water."};
 constexpr Argument real_extract_argument{"real_extract", "Extract dissolved in the wash [% mass]."};
@@ -115,14 +99,11 @@ constexpr Argument real_extract_argument{"real_extract", "Extract dissolved in t
 /// Defines a published relation under its literature name.
 template <auto Of, std::size_t N>
 void published(py::module_& m, const source& from, const std::array<Argument, N>& arguments, const std::string_view unit) {
-    using Formula = std::conditional_t<N == 2, TwoArguments<Of>, ThreeArguments<Of>>;
-    std::array<const char*, N> names{};
-    for (std::size_t i = 0; i < N; ++i) names[i] = arguments[i].name;
     // The unit in brackets is the kernel's; what Python gets stands under Returns.
     std::string quantity(from.quantity.substr(0, from.quantity.find(" [")));
     quantity[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(quantity[0])));
-    def_elementwise<Formula>(m, keep_text(std::string(from.name)), names,
-                             document(quantity + ".\n\nRange: " + std::string(from.range), arguments, unit, from.citation));
+    def_elementwise<DoorFormula<Of>>(m, keep_text(std::string(from.name)), arguments,
+                                     document(quantity + ".\n\nRange: " + std::string(from.range), arguments, unit, from.citation));
 }
 
 template <class Relation>

@@ -7,7 +7,7 @@ import ferment
 import numpy as np
 import pytest
 from ferment import liquid
-from ferment.instrument import Alcoholometer, Hydrometer, Wash
+from ferment.instrument import Alcoholometer, Ebulliometer, Hydrometer, Refractometer, Wash
 
 Reference = Callable[[str], list[dict[str, str]]]
 
@@ -121,3 +121,96 @@ def test_first_bad_element_is_named() -> None:
         ferment.RangeError, match=r"^element \[1, 0\]: alcoholometer reading 120 % vol is outside 0 to 100 % vol"
     ):
         Alcoholometer().correct([[40.0], [120.0]], 20.0)
+
+
+# Refractometer and ebulliometer.
+
+
+def test_refractometer_against_published_corrections(reference: Reference) -> None:
+    # OIV-MA-AS2-02, table I; 5 to 9 degC are below the range. Deviation as in the test of the compiled part.
+    rows = reference("sugar_solutions/oiv_refractometer_temperature_correction")
+    t, read, correction = (
+        np.array([float(r[key]) for r in rows]) for key in ("t_degC", "read_mass_pct", "correction_mass_pct")
+    )
+    use = (t >= 10.0) & (read <= 65.0)
+    found = Refractometer().correct(read[use], t[use]).brix - read[use]
+    assert use.sum() > 50
+    assert np.abs(found - correction[use]).max() <= 0.04
+
+
+def test_refractometer_scales_agree() -> None:
+    brix = Refractometer().correct(12.0, 28.0)
+    index = Refractometer("refractive_index").correct(brix.refractive_index_at_sample, 28.0)
+    compensated = Refractometer("compensated_brix").correct(brix.brix, 28.0)
+    assert index.brix == pytest.approx(brix.brix, abs=1e-9)
+    assert compensated.brix == pytest.approx(brix.brix, abs=1e-9)
+    assert brix.refractive_index == pytest.approx(liquid.sucrose_refractive_index(float(brix.brix)), abs=1e-12)
+    assert Refractometer().correct(12.0).brix == pytest.approx(12.0, abs=1e-9)
+    assert Refractometer(zero=0.3).correct(12.3).brix == pytest.approx(12.0, abs=1e-9)
+    syrup = Refractometer().correct(20.0, 20.0, "starch_hydrolysate")
+    assert syrup.dry_matter == pytest.approx(liquid.hydrolysate_from_brix(20.0), abs=1e-9)
+    assert syrup.brix == pytest.approx(20.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("scale", ["brix", "compensated_brix", "refractive_index"])
+def test_refractometer_in_a_wash(scale: str) -> None:
+    refractometer = Refractometer(scale, zero=0.0)  # type: ignore[arg-type]
+    abw, extract, t = np.linspace(1.0, 12.0, 5)[:, None], np.linspace(1.0, 8.0, 4), 24.0
+    shown = refractometer.reads(abw, extract, t)
+    for i, j in np.ndindex(5, 4):
+        one = float(shown[i, j])
+        by_extract = refractometer.correct(one, t, Wash(extract=float(extract[j])))
+        assert type(by_extract.abw) is float
+        assert by_extract.abw == pytest.approx(abw[i, 0], abs=1e-7)
+        by_strength = refractometer.correct(one, t, Wash(abv=float(by_extract.abv)))
+        assert by_strength.extract == pytest.approx(extract[j], abs=1e-7)
+    many = refractometer.correct(shown[:, 1], t, Wash(extract=float(extract[1])))
+    assert many.abw == pytest.approx(abw[:, 0], abs=1e-7)
+
+
+def test_ebulliometer_is_the_inverse_of_the_boiling_point() -> None:
+    abw, pressure = np.linspace(0.5, 40.0, 8)[:, None], np.array([85.0, 95.0, 101.325])
+    ebulliometer = Ebulliometer(thermometer_correction_k=0.2)
+    shown = ebulliometer.reads(abw, 3.0, pressure)
+    assert shown == pytest.approx(liquid.boiling_point(abw, pressure, 3.0) - 0.2, abs=1e-12)
+    found = ebulliometer.strength(shown, pressure, 3.0)
+    assert np.abs(found.abw - abw).max() <= 1e-8
+    assert found.abv == pytest.approx(liquid.wash_abv(abw + 0.0 * pressure, 3.0), abs=1e-8)
+    water = ebulliometer.reads(0.0, 0.0, pressure)
+    against = ebulliometer.strength_against_water(water, shown, 3.0)
+    assert np.abs(against.abw - abw).max() <= 1e-8
+    assert against.pressure_kpa == pytest.approx(pressure + 0.0 * abw, abs=1e-9)
+    step = (ebulliometer.strength(93.01).abv - ebulliometer.strength(92.99).abv) / 0.02
+    assert ebulliometer.strength(93.0).abv_per_k == pytest.approx(step, rel=1e-4)
+    assert type(ebulliometer.strength(93.0).abw) is float
+
+
+def test_refractometer_and_ebulliometer_refuse() -> None:
+    with pytest.raises(
+        ferment.InputError, match=r'^refractometer scale "plato" is not known; allowed are brix, compensated_brix,'
+    ):
+        Refractometer("plato")  # type: ignore[arg-type]
+    with pytest.raises(ferment.InputError, match=r"^refractometer: the zero error must be a number"):
+        Refractometer(zero=float("inf"))
+    with pytest.raises(
+        ferment.InputError, match=r'^liquid "beer" is not known; allowed are wort, starch_hydrolysate, or Wash'
+    ):
+        Refractometer().correct(10.0, 20.0, "beer")  # type: ignore[call-overload]
+    with pytest.raises(
+        ferment.RangeError, match=r"^element \[1\]: refractometer reading 80 degBx is outside 0 to 70 degBx"
+    ):
+        Refractometer().correct([10.0, 80.0])
+    with pytest.raises(ferment.RangeError, match=r"^temperature 35 degC is outside 10 to 30 degC"):
+        Refractometer("compensated_brix").correct(10.0, 35.0)
+    with pytest.raises(ferment.RangeError, match=r"^thermometer correction 6 K is outside -5 to 5 K"):
+        Ebulliometer(6.0)
+    with pytest.raises(
+        ferment.InputError, match=r"^ebulliometer: thermometer_correction_k and extract_molar_mass must be numbers"
+    ):
+        Ebulliometer(float("nan"))
+    with pytest.raises(ferment.RangeError, match=r"^boiling point 103 degC is outside "):
+        Ebulliometer().strength(103.0)
+    with pytest.raises(ferment.RangeError, match=r"^pressure 10 kPa is outside 20 to 110 kPa"):
+        Ebulliometer().strength(93.0, 10.0)
+    assert np.isnan(Refractometer().correct(float("nan")).brix)
+    assert np.isnan(Ebulliometer().strength([93.0, float("nan")]).abv).tolist() == [False, True]

@@ -169,3 +169,112 @@ def test_density_falls_with_alcohol_and_rises_with_sugar() -> None:
     p = np.linspace(0.0, 100.0, 201)
     for t in (5.0, 20.0, 40.0):
         assert (np.diff(liquid.spirit_density(p, t)) < 0.0).all()
+
+
+# Refraction, boiling and heat: the compiled part is tested against the tables; here that the right one of them is called, in the right units.
+
+
+def test_refractive_index_tables(reference: Reference) -> None:
+    rows = reference("sugar_solutions/icumsa1974_refractive_index_from_memory")
+    w, n = (np.array([float(r[key]) for r in rows]) for key in ("mass_pct", "nD_20C"))
+    assert np.abs(liquid.sucrose_refractive_index(w) - n).max() <= 4e-5
+    assert np.abs(liquid.brix_from_refractive_index(n[1:]) - w[1:]).max() <= 0.025  # 4e-5 over a slope of 0.0016 per %
+    rows = reference("sugar_solutions/iso1743_glucose_syrup_refractive_index")
+    rows = [r for r in rows if not r["remark"]]
+    w, n = (np.array([float(r[key]) for r in rows]) for key in ("dry_matter_mass_pct", "nD_45C"))
+    assert np.abs(liquid.hydrolysate_refractive_index(w, 45.0) - n).max() <= 2.15e-5
+    rows = reference("sugar_solutions/crc_20C_glucose")
+    w, n = (np.array([float(r[key]) for r in rows]) for key in ("mass_pct", "nD_20C"))
+    assert np.abs(liquid.glucose_refractive_index(w) - n).max() <= 1e-4
+    assert liquid.water_refractive_index(20.0) == liquid.wash_refractive_index(0.0, 0.0)
+    assert liquid.spirit_refractive_index(40.0, 15.0) == pytest.approx(liquid.wash_refractive_index(40.0, 0.0, 15.0))
+
+
+def test_refractive_indices_and_their_inverses() -> None:
+    t = np.linspace(10.0, 40.0, 4)
+    x = np.linspace(0.0, 60.0, 13)[:, None]
+    warm = np.linspace(20.0, 60.0, 4)
+    assert liquid.brix_from_refractive_index(liquid.sucrose_refractive_index(x, t), t) == pytest.approx(
+        x + 0.0 * t, abs=1e-8
+    )
+    assert liquid.glucose_from_refractive_index(liquid.glucose_refractive_index(x)) == pytest.approx(x, abs=1e-8)
+    syrup = liquid.hydrolysate_refractive_index(x, warm)
+    assert liquid.hydrolysate_from_refractive_index(syrup, warm) == pytest.approx(x + 0.0 * warm, abs=1e-8)
+    assert liquid.abw_from_refractive_index(liquid.spirit_refractive_index(x, t), t) == pytest.approx(
+        x + 0.0 * t, abs=1e-7
+    )
+    n = liquid.wash_refractive_index(x / 5.0, 4.0, t)
+    assert liquid.wash_abw_from_refractive_index(n, 4.0, t) == pytest.approx(x / 5.0 + 0.0 * t, abs=1e-7)
+    assert liquid.wash_extract_from_refractive_index(n, x / 5.0, t) == pytest.approx(4.0 + 0.0 * n, abs=1e-7)
+    assert liquid.hydrolysate_from_brix(20.0) == pytest.approx(20.0 / 1.045, abs=0.05)  # 4.4 to 4.5 % high, ISO 1743
+
+
+def test_boiling_and_vapour(reference: Reference) -> None:
+    # Kamihama et al. (2012), 101.3 kPa; tolerances as in the test of the compiled part.
+    rows = reference("distillation/vle_kamihama_2012")
+    kelvin, x, y = (np.array([float(r[key]) for r in rows]) for key in ("T_K", "x", "y"))
+    abw = liquid.abw_from_mole_percent(100.0 * x)
+    assert liquid.mole_percent_from_abw(abw) == pytest.approx(100.0 * x, abs=1e-10)
+    assert np.abs(liquid.boiling_point(abw, 101.3) + KELVIN - kelvin).max() <= 0.5
+    vapour = liquid.vapour_abw(abw, 101.3)
+    assert np.abs(liquid.mole_percent_from_abw(vapour) / 100.0 - y).max() <= 0.012
+    assert liquid.dew_point(vapour, 101.3) == pytest.approx(liquid.boiling_point(abw, 101.3), abs=1e-8)
+    assert liquid.abw_from_vapour_abw(vapour, 101.3) == pytest.approx(abw, abs=1e-7)
+    z, v = x, liquid.mole_percent_from_abw(vapour) / 100.0
+    inner = (z > 0.0) & (z < 1.0)
+    ratio = v[inner] / (1.0 - v[inner]) / (z[inner] / (1.0 - z[inner]))
+    assert liquid.relative_volatility(abw[inner], 101.3) == pytest.approx(ratio, rel=1e-9)
+    assert liquid.boiling_point(0.0) == pytest.approx(100.02, abs=0.005)  # as printed beside the constants
+    assert liquid.boiling_point(100.0) == pytest.approx(78.31, abs=0.005)
+    assert liquid.water_vapour_pressure(liquid.boiling_point(0.0, 80.0)) == pytest.approx(80.0, rel=1e-9)
+    assert liquid.ethanol_vapour_pressure(liquid.boiling_point(100.0, 80.0)) == pytest.approx(80.0, rel=1e-9)
+    assert 0.05 < liquid.boiling_point(0.97 * 8.0, extract=3.0) - liquid.boiling_point(8.0) < 0.12
+
+
+def test_azeotrope() -> None:
+    found = liquid.azeotrope()
+    assert found.abw == pytest.approx(95.6, abs=0.1)  # Evans (1916), Perry table 13-1
+    assert found.boiling_c == pytest.approx(78.15, abs=0.1)
+    assert found.abv == pytest.approx(liquid.abv_from_abw(float(found.abw)))
+    assert liquid.vapour_abw(float(found.abw)) == pytest.approx(found.abw, abs=1e-9)
+    lower = liquid.azeotrope([101.325, 50.0])
+    assert lower.abw[1] > lower.abw[0]  # type: ignore[index]
+    assert lower.boiling_c[0] == found.boiling_c  # type: ignore[index]
+    with pytest.raises(ferment.RangeError, match=r"^pressure 10 kPa is outside 20 to 110 kPa"):
+        liquid.azeotrope(10.0)
+
+
+def test_pressure_of_the_air() -> None:
+    # Figures of ISO 2533:1975, from memory.
+    assert liquid.pressure_at_altitude([0.0, 1000.0, 5000.0]) == pytest.approx([101.325, 89.8746, 54.0199], abs=5e-4)
+    assert liquid.altitude_of_pressure(liquid.pressure_at_altitude(1234.0)) == pytest.approx(1234.0, abs=1e-6)
+    assert liquid.station_pressure(101.325, 500.0) == pytest.approx(liquid.pressure_at_altitude(500.0), abs=1e-9)
+    assert liquid.station_pressure(100.0, 0.0) == pytest.approx(100.0, abs=1e-9)
+
+
+def test_heat() -> None:
+    # Water: 4.18 kJ/(kg K) near room temperature, 2257 kJ/kg at the boiling point (CRC Handbook: 2256.5), within what perry_dippr100 and 106 state.
+    assert liquid.spirit_heat_capacity(0.0, 25.0) == pytest.approx(4.18, rel=0.006)
+    assert liquid.latent_heat(0.0, 100.0) == pytest.approx(2256.5, rel=0.004)
+    assert liquid.latent_heat(0.0, 100.0) == liquid.vapour_enthalpy(0.0, 100.0) - liquid.spirit_enthalpy(0.0, 100.0)
+    assert liquid.evaporation_heat(30.0, 20.0, 84.0) == pytest.approx(
+        liquid.vapour_enthalpy(30.0, 84.0) - liquid.spirit_enthalpy(30.0, 20.0), rel=1e-12
+    )
+    slope = (liquid.spirit_enthalpy(30.0, 51.0) - liquid.spirit_enthalpy(30.0, 49.0)) / 2.0
+    assert liquid.spirit_heat_capacity(30.0, 50.0) == pytest.approx(slope, rel=1e-4)
+    # 100 kg of water by 60 K take 25.1 MJ, 6.97 kWh.
+    assert liquid.wash_heating_kwh(100.0, 0.0, 0.0, 20.0, 80.0) == pytest.approx(
+        100.0 * 4.18 * 60.0 / 3600.0, rel=0.006
+    )
+    assert liquid.wash_heating_kwh(100.0, 6.0, 3.0, 80.0, 20.0) == -liquid.wash_heating_kwh(100.0, 6.0, 3.0, 20.0, 80.0)
+    t = np.linspace(20.0, 80.0, 601)
+    whole = 100.0 * liquid.wash_heat_capacity(6.0, 3.0, t).mean() * 60.0 / 3600.0
+    assert liquid.wash_heating_kwh(100.0, 6.0, 3.0, 20.0, 80.0) == pytest.approx(whole, rel=1e-4)
+    malt = (6.0, 11.0, 2.0, 8.0, 2.0)  # moisture, protein, fat, fibre, ash
+    assert 1.5 < liquid.grain_heat_capacity(*malt, 20.0) < 2.1
+    heat = 50.0 * liquid.grain_heat_capacity(*malt, 45.0) * 50.0 / 3600.0
+    assert liquid.grain_heating_kwh(50.0, *malt, 20.0, 70.0) == pytest.approx(heat, rel=1e-3)
+    with pytest.raises(ferment.RangeError, match=r"^sum of the components 110 % mass is outside"):
+        liquid.grain_heat_capacity(50.0, 30.0, 10.0, 10.0, 10.0, 20.0)
+    with pytest.raises(ferment.RangeError, match=r"^start temperature 90 degC is outside 0 to 80 degC"):
+        liquid.evaporation_heat(30.0, 90.0, 80.0)

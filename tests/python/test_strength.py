@@ -1,5 +1,7 @@
 """Alcohol from gravities: measured brews, printed examples, exact inverses."""
 
+import copy
+import pickle
 from collections.abc import Callable
 from typing import Any
 
@@ -64,7 +66,9 @@ def test_methods() -> None:
         assert found[1] == one
         assert type(one) is float
         assert np.abs(found - balance).max() <= 0.4, method  # in the middle of their range they agree that far
-    assert np.array_equal(balance, strength.gravity_balance(og, fg).abv)
+    assert balance == pytest.approx(
+        strength.gravity_balance(og, fg).abv, rel=1e-15
+    )  # times 100 or over 0.01: the last digit
 
 
 def test_masses_balance() -> None:
@@ -165,3 +169,142 @@ def test_the_printed_ends_of_a_range_belong_to_it() -> None:
         for original in (9.44, 18.03):
             for real in (1.99, 9.28):
                 assert relation(original, real) > 0.0
+
+
+# Routes without an original gravity: a wash of known composition is measured by formulas of its own, and found again.
+
+ABW, EXTRACT = 6.4, 2.9
+GRAVITY = liquid.wash_gravity(ABW, EXTRACT)
+ABV = liquid.wash_abv(ABW, EXTRACT)
+READ = ferment.Measured(GRAVITY, 0.0003)
+
+
+def boiled_down_to_volume() -> float:
+    """Gravity of the extract of the wash in its first volume."""
+    brentq = pytest.importorskip("scipy.optimize").brentq
+    per_litre = EXTRACT * liquid.wash_density(ABW, EXTRACT, 20.0)
+    extract = brentq(lambda x: x * liquid.wash_density(0.0, x, 20.0) - per_litre, 0.0, 20.0, xtol=1e-14)
+    return liquid.wash_gravity(0.0, extract)
+
+
+def routes() -> list[strength.FoundStrength]:
+    index = liquid.wash_refractive_index(ABW, EXTRACT)
+    boiling = liquid.boiling_point(ABW, 99.0, EXTRACT)
+    return [
+        strength.abv_from_hydrometer_and_refractometer(READ, refractive_index=(index, 1e-4)),
+        strength.abv_from_hydrometer_and_refractometer(READ, brix=(liquid.brix_from_refractive_index(index), 0.07)),
+        strength.abv_from_boiled_down(READ, (boiled_down_to_volume(), 0.0003)),
+        strength.abv_from_boiled_down(READ, (liquid.wash_gravity(0.0, EXTRACT), 0.0003), made_up_to="mass"),
+        strength.abv_from_boiling_point((boiling, 0.1), (99.0, 0.05), READ),
+        strength.abv_from_distilled_sample((2.0 * ABV, 0.1), (50.0, 0.1), (100.0, 0.1), READ, recovery=(100.0, 0.0)),
+    ]
+
+
+@pytest.mark.parametrize("found", routes(), ids=lambda found: found.route)
+def test_routes_find_the_wash(found: strength.FoundStrength) -> None:
+    assert found.abv.value == pytest.approx(ABV, abs=1e-6)
+    assert found.abw.value == pytest.approx(ABW, abs=1e-6)
+    assert found.real_extract.value == pytest.approx(EXTRACT, abs=1e-6)
+    assert 0.0 < found.abv.standard_uncertainty < 0.6
+    assert found.dominated_by == found.abv.budget[0][0]
+    parts = np.array([part for _, part in found.abv.budget])
+    assert np.sqrt((parts**2).sum()) == pytest.approx(found.abv.standard_uncertainty, rel=1e-12)
+
+
+def test_tabarie_is_a_first_order_of_boiling_down() -> None:
+    after = (boiled_down_to_volume(), 0.0003)
+    rule, exact = strength.abv_by_tabarie(READ, after), strength.abv_from_boiled_down(READ, after)
+    assert abs(rule.abv.value - exact.abv.value) <= 0.05
+    assert rule.abv.value != exact.abv.value
+
+
+def test_carbon_dioxide_lost() -> None:
+    # 10 kg of gas with 0.959 kg for each kg of ethanol in 100 L: 10.4 kg or 13.2 L, and a little more for what stayed, less for the vapour.
+    found = strength.abv_from_co2_loss((10.0, 0.1), (100.0, 0.5), (0.998, 0.0005))
+    assert found.abv.value == pytest.approx(10.0 / 0.959 / 0.78924, abs=0.2)
+    dry = strength.abv_from_co2_loss((10.0, 0.1), (100.0, 0.5), (0.998, 0.0005), airlock=False)
+    assert dry.abv.value > found.abv.value
+    warm = strength.abv_from_co2_loss((10.0, 0.1), (100.0, 0.5), (0.998, 0.0005), (35.0, 1.0), (95.0, 0.5))
+    assert warm.abv.value < found.abv.value
+    assert "temperature" in dict(warm.abv.budget)
+
+
+def test_combined_strength() -> None:
+    found = [routes()[i] for i in (0, 2, 4)]
+    combined = strength.combine(found)
+    assert combined.abv.value == pytest.approx(ABV, abs=1e-6)
+    assert combined.abv.standard_uncertainty < min(one.abv.standard_uncertainty for one in found)
+    assert [one.route for one in combined.agreements] == [one.route for one in found]
+    assert sum(one.weight for one in combined.agreements) == pytest.approx(1.0, abs=1e-12)
+    assert combined.chi_square == pytest.approx(0.0, abs=1e-6)
+    assert combined.chance == pytest.approx(100.0, abs=1e-3)
+    assert combined.consistent
+    assert combined.outlier == ""
+    wrong = strength.abv_from_boiling_point((88.0, 0.1), (99.0, 0.05), READ)
+    apart = strength.combine([*found[:2], wrong])
+    assert not apart.consistent
+    assert apart.chance < 5.0
+    assert apart.outlier == "boiling point"
+
+
+def test_equal_strengths_combine_to_their_mean() -> None:
+    # Two independent readings of one kind: weights a half, and the doubt of what they share stays.
+    one = strength.abv_from_distilled_sample((12.0, 0.2), (50.0, 0.0), (100.0, 0.0), 1.0, recovery=(100.0, 0.0))
+    two = strength.abv_from_distilled_sample((13.0, 0.2), (50.0, 0.0), (100.0, 0.0), 1.0, recovery=(100.0, 0.0))
+    combined = strength.combine([one, two])
+    assert combined.abv.value == pytest.approx(6.25, abs=1e-6)
+    assert combined.abv.standard_uncertainty == pytest.approx(0.1 / np.sqrt(2.0), rel=1e-3)
+    assert combined.chi_square == pytest.approx(0.5**2 / (2 * 0.1**2), rel=1e-3)
+    assert [one.weight for one in combined.agreements] == pytest.approx([0.5, 0.5], abs=1e-3)
+
+
+def test_one_reading_in_two_routes_is_one_input() -> None:
+    after, boiling = (boiled_down_to_volume(), 0.0003), (liquid.boiling_point(ABW, 99.0, EXTRACT), 0.1)
+
+    def combined(first: strength.Reading, second: strength.Reading) -> strength.CombinedStrength:
+        found = [
+            strength.abv_from_boiled_down(first, after),
+            strength.abv_from_boiling_point(boiling, (99.0, 0.05), second),
+        ]
+        return strength.combine(found)
+
+    doubtful = ferment.Measured(GRAVITY, 0.002)
+    shared, apart = combined(doubtful, doubtful), combined(doubtful, ferment.Measured(GRAVITY, 0.002))
+    assert apart == combined((GRAVITY, 0.002), (GRAVITY, 0.002))
+    assert shared != apart
+    assert len(shared.abv.budget) == len(apart.abv.budget) - 1
+
+
+def test_pickled_together_they_keep_what_they_share() -> None:
+    found = [routes()[2], routes()[4]]
+    expected = strength.combine(found)
+    assert strength.combine(pickle.loads(pickle.dumps(found))) == expected
+    assert strength.combine(copy.deepcopy(found)) == expected
+    alone = [pickle.loads(pickle.dumps(one)) for one in found]
+    assert strength.combine(alone) != expected
+    assert alone == found
+
+
+def test_wrong_input_of_the_routes() -> None:
+    found = routes()
+    with pytest.raises(ferment.InputError, match="at least two strengths; got 1"):
+        strength.combine(found[:1])
+    with pytest.raises(ferment.InputError, match="given twice"):
+        strength.combine([found[0], found[0]])
+    for both in ({}, {"brix": (6.0, 0.1), "refractive_index": (1.34, 1e-4)}):
+        with pytest.raises(ferment.InputError, match=r"^give exactly one of brix \[% mass\] and refractive_index"):
+            strength.abv_from_hydrometer_and_refractometer(READ, **both)
+    with pytest.raises(ferment.RangeError, match=r"^brix 71 degBx is outside 0 to 70 degBx"):
+        strength.abv_from_hydrometer_and_refractometer(READ, brix=(71.0, 0.1))
+    with pytest.raises(ferment.RangeError, match=r"^gravity before 1\.3 SG 20/20 is outside 0\.95 to 1\.2"):
+        strength.abv_from_boiled_down((1.3, 0.001), (1.01, 0.001))
+    with pytest.raises(ferment.InputError, match=r'^made_up_to "weight" is not known; allowed are volume, mass'):
+        strength.abv_from_boiled_down(READ, (1.01, 0.001), "weight")  # type: ignore[arg-type]
+    with pytest.raises(ferment.InputError, match=r"^standard uncertainty -0\.1 of boiling point must be"):
+        strength.abv_from_boiling_point((95.0, -0.1), (101.3, 0.1), READ)
+    with pytest.raises(ferment.InputError, match=r"^gravity must be a number"):
+        strength.abv_from_boiling_point((95.0, 0.1), (101.3, 0.1), (float("nan"), 0.001))
+    with pytest.raises(ferment.RangeError, match="more alcohol came over than a wash can hold"):
+        strength.abv_from_distilled_sample((80.0, 0.1), (100.0, 0.1), (100.0, 0.1), READ)
+    with pytest.raises((TypeError, ValueError)):
+        strength.abv_from_boiled_down("1.010", "1.01x")  # type: ignore[arg-type]

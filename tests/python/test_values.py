@@ -7,7 +7,7 @@ from typing import Any
 
 import ferment
 import pytest
-from ferment import fermentation, instrument, mash, proofing, strength
+from ferment import fermentation, instrument, liquid, mash, proofing, still, strength
 
 BILL = mash.Bill([("flaked oats", 60.0), ("barley malt", 15.0)])
 POTENTIAL = mash.potential(BILL, water_l=220.0, assumptions=fermentation.no_cook())
@@ -20,6 +20,22 @@ READING = fermentation.Reading(24.0, gravity=(1.005, 0.001), iodine=True)
 FORECAST = fermentation.forecast(*BATCH, [0.0, 24.0], members=2)
 FITTED = fermentation.fit(*BATCH, [READING])
 CHECK = fermentation.check(*BATCH, [READING], members=2)
+GRAVITY = ferment.Measured(1.010, 0.0005)
+FOUND = [
+    strength.abv_from_boiling_point((95.0, 0.1), (101.3, 0.1), GRAVITY),
+    strength.abv_from_boiled_down(GRAVITY, (1.018, 0.0005)),
+]
+COMBINED = strength.combine(FOUND)
+STILL = still.Still(50.0, heating_kw=3.0)
+CHARGES = still.charges(100.0, 8.0, 1.0, STILL)
+STRIPPING = still.strip(CHARGES, STILL, distillate_abv=2.0, points=11)
+DUTY = still.stripping_duty(STRIPPING, STILL)
+COLUMN_RUN = still.rectify(
+    STRIPPING.low_wines, still.Column(0), still.TakeOff.at_reflux(0.0), heating_kw=2.0, recovered=60.0, points=5
+)
+CONGENER_RUN = still.congener_run(STRIPPING, {"methanol": 1.0})
+WINDOWS = still.windows(STRIPPING, {"methanol": 1.0}, rules=still.usual_boundaries()[2:])
+CUTS = still.work_out_cuts([still.Jar(1.0, 60.0, "hearts", note="pears")])
 RECORDS: list[Any] = [
     ferment.Measured(1.5, 0.1),
     ferment.Estimate(1.5, 0.5, (("starch", 0.4), ("conversion", -0.3))),
@@ -28,7 +44,16 @@ RECORDS: list[Any] = [
     instrument.Hydrometer().correct(1.05, 25.0),
     instrument.Wash(abv=5.0),
     instrument.Alcoholometer("us_proof"),
+    instrument.Refractometer("refractive_index"),
+    instrument.Refractometer().correct(12.0, 25.0),
+    instrument.Refractometer().correct(6.0, 25.0, instrument.Wash(abv=5.0)),
+    instrument.Ebulliometer(0.1),
+    instrument.Ebulliometer().strength(95.0),
+    liquid.azeotrope(),
     strength.gravity_balance(1.05, 1.01),
+    FOUND[0],
+    COMBINED,
+    COMBINED.agreements[0],
     mash.grain("flaked oats"),
     BILL,
     mash.Assumptions(),
@@ -51,17 +76,54 @@ RECORDS: list[Any] = [
     FITTED,
     CHECK.expected[0],
     CHECK,
+    STILL,
+    CHARGES,
+    CHARGES.charge,
+    STRIPPING,
+    STRIPPING.curve,
+    DUTY,
+    still.all_charges(DUTY, STRIPPING, 3),
+    still.Column(4, 0.2),
+    still.TakeOff.at_strength(90.0, 10.0),
+    COLUMN_RUN,
+    COLUMN_RUN.curve,
+    COLUMN_RUN.at_end,
+    still.minimum_reflux(10.0, 90.0),
+    still.reflux_of_divider(20.0),
+    still.packings()[-1],
+    still.PackingBed(),
+    still.column_capacity(0.05, 95.0, 75.0),
+    still.congener("methanol"),
+    still.congener_volatility("methanol", 10.0),
+    CONGENER_RUN,
+    CONGENER_RUN.courses[0],
+    WINDOWS,
+    WINDOWS.boundaries[0],
+    WINDOWS.boundaries[0].rule,
+    still.practice_figures()[0],
+    still.legal_lines()[5],
+    CUTS,
+    CUTS.jars[0],
+    CUTS.jars[0].jar,
+    CUTS.total,
+    CUTS.fractions[0],
     proofing.dilute(60.0, 10.0, 40.0),
     proofing.dilute(60.0, 10.0, 40.0).result,
     proofing.blend([(60.0, 1.0), (0.0, 1.0)]),
     proofing.bottles(40.0, 10.0),
 ]
 IDS = [type(record).__name__ for record in RECORDS]
+
+
+def shown(record: Any) -> list[str]:
+    return [field.name for field in dataclasses.fields(record) if not field.name.startswith("_")]
+
+
 every = pytest.mark.parametrize("record", RECORDS, ids=IDS)
 
 
 def test_every_value_type_is_tried() -> None:
-    modules = (ferment, instrument, strength, mash, fermentation, proofing)
+    modules = (ferment, liquid, instrument, strength, mash, fermentation, still, proofing)
     types = {
         value.__name__
         for module in modules
@@ -106,10 +168,11 @@ def test_frozen_and_slotted(record: Any) -> None:
 
 @every
 def test_printed(record: Any) -> None:
-    assert repr(record).startswith(f"{type(record).__name__}({dataclasses.fields(record)[0].name}=")
+    name = type(record).__name__
+    assert repr(record).startswith((f"{name}({dataclasses.fields(record)[0].name}=", f"<{name} of "))
     table = record._repr_html_()
     assert table.startswith(f"<table><caption>{type(record).__name__}</caption><tr><th>")
-    assert table.count("<tr>") == table.count("</tr>") == len(dataclasses.fields(record))
+    assert table.count("<tr>") == table.count("</tr>") == len(shown(record))
     assert type(record).__doc__
 
 
@@ -124,7 +187,7 @@ def is_plain(value: Any) -> bool:
 @every
 def test_plain_dictionary(record: Any) -> None:
     found = record.to_dict()
-    assert list(found) == [field.name for field in dataclasses.fields(record)]
+    assert list(found) == shown(record)
     assert is_plain(found)
 
 
