@@ -1,4 +1,4 @@
-"""Plans a batch of uncooked grain, judges its readings and reduces its spirit: the sheet for the shed wall.
+"""Plans a batch of uncooked grain from sacks to bottles, judges its readings, reduces its spirit and keeps its ledger: the sheet for the shed wall.
 
     python plan_batch.py batches/shed_batch.toml [picture.png]
 
@@ -9,12 +9,15 @@ import dataclasses
 import datetime
 import math
 import sys
+import textwrap
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import ferment
+from ferment.batch import CutEnd, CutPlan, Ledger, Plan, RunConditions, SpiritStill, StrippingEnd
+from ferment.batch import plan as plan_stills
 from ferment.fermentation import (
     Ambient,
     Check,
@@ -31,8 +34,9 @@ from ferment.fermentation import (
     ventilation_m3_per_h,
 )
 from ferment.instrument import Hydrometer, Wash
-from ferment.mash import Bill, Potential, grain, potential, water_balance
+from ferment.mash import Assumptions, Bill, Potential, grain, potential, water_balance
 from ferment.proofing import bottles, dilute
+from ferment.still import CAUTIONS, Jar, Still, TakeOff, work_out_cuts
 
 BAD_INPUT = 2
 HOURS = 24
@@ -42,12 +46,13 @@ TEMPERATURE_UNCERTAINTY_C = 0.5
 SCALE_UNCERTAINTY_KG = 0.05
 WALLS = {"bare": 7.0, "wood": 3.0, "insulated": 1.2}  # W/(m2 K), common practice, no source
 LOW, MIDDLE, HIGH = 0, 2, 4  # of a band: 5, 50 and 95 %
-CAUTIONS = (
-    "Distilling needs a licence in most countries: ask the authority before you light anything.",
-    "Carbon dioxide from the fermenter can kill in a closed room. Ventilate; never lean into a vessel.",
-    "Alcohol vapour burns and explodes: no flame, no sparks, keep every outlet open, never leave a hot still.",
-    "Fore-shots are not drink; throw them away. Local codes and a licensed distiller's practice come before this sheet.",
-)
+SPREAD_OF_90 = 3.29  # standard deviations from the 5 to the 95 % quantile of a normal distribution
+TEXT_WIDTH = 110
+JARS = ("low_wines", "fore_shots", "heads", "tails")  # hearts are in [spirit]
+GAS_CAUTION = "Carbon dioxide from the fermenter can kill in a closed room. Ventilate; never lean into a vessel."
+LEDGER = "LEDGER"
+SHEET_POINTS, LEDGER_POINTS, POINTS_PER_INCH, LINE_SPACING = 8.5, 7.5, 72, 1.2
+MARGIN_IN, CURVES_IN = 0.7, 5.5
 
 
 class BatchError(Exception):
@@ -90,6 +95,12 @@ class Table:
             raise BatchError(f"{self.key(key)} = {value!r} must be {allowed}{hint}")
         return float(value)
 
+    def whole(self, key: str, lowest: int, highest: int, default: int) -> int:
+        value = self.values.get(key, default)
+        if isinstance(value, bool) or not isinstance(value, int) or not lowest <= value <= highest:
+            raise BatchError(f"{self.key(key)} = {value!r} must be a whole number of {lowest} to {highest}")
+        return value
+
     def text(self, key: str) -> str:
         value = self.get(key, "a text")
         if not isinstance(value, str):
@@ -116,7 +127,23 @@ class Batch:
     MOST_KG, MOST_L = 1e5, 1e6
 
     def __init__(self, values: Mapping[str, Any]) -> None:
-        top = Table("", values, ("name", "grain", "water", "equipment", "reading", "fermentation", "spirit"))
+        top = Table(
+            "",
+            values,
+            (
+                "name",
+                "grain",
+                "water",
+                "equipment",
+                "reading",
+                "fermentation",
+                "stripping",
+                "spirit_still",
+                "cuts",
+                "jar",
+                "spirit",
+            ),
+        )
         self.name = top.text("name")
         self.bill = Bill(self._grain(line) for line in tables(top, "grain", ("name", "mass_kg"), 1))
         water = Table("water", top.get("water", "a table [water]"), ("volume_l", "temperature_c"))
@@ -174,6 +201,72 @@ class Batch:
         self.target_abv = spirit.number("target_abv", "% vol", 1, self.collected_abv)
         self.dilution_water_c = spirit.number("water_temperature_c", "degC", 0, 40)
         self.bottle_l = spirit.number("bottle_l", "L", 0.01, 100)
+        self.stills = self._stills(top) if "stripping" in top.values else None
+        for key in ("spirit_still", "cuts"):
+            if key in top.values and self.stills is None:
+                raise BatchError(f"{key} needs a table [stripping] with the heating of the boiler")
+        jar_keys = ("holds", "volume_l", "abv", "temperature_c")
+        self.jars = [self._jar(line) for line in tables(top, "jar", jar_keys, 0)]
+
+    def _stills(self, top: Table) -> dict[str, Any]:
+        """What the plan of the stills takes beside bill and water."""
+        strip = Table(
+            "stripping",
+            top.values["stripping"],
+            ("heating_kw", "heat_loss", "end_abv", "wash_c", "cooling_water_c", "kept_by_grain_kg_per_kg"),
+        )
+        heating = strip.number("heating_kw", "kW", 0.1, 1e4)
+        loss = strip.number("heat_loss", "% of the heating", 0, 90, 10.0)
+        spirit = Table(
+            "spirit_still",
+            top.values.get("spirit_still", {}),
+            ("boiler_l", "heating_kw", "heat_loss", "plates", "reflux", "end_abv"),
+        )
+        own = Still(
+            spirit.number("boiler_l", "L", 0.1, self.MOST_L, self.boiler_l),
+            heating_kw=spirit.number("heating_kw", "kW", 0.1, 1e4, heating),
+            heat_loss=spirit.number("heat_loss", "% of the heating", 0, 90, loss),
+        )
+        cuts = Table("cuts", top.values.get("cuts", {}), ("fore_shots_share", "heads_share", "hearts_end_abv"))
+        usual = CutPlan()
+        fore_shots = cuts.number("fore_shots_share", "% of the alcohol", 0, 50, usual.fore_shots_end.value)
+        heads = cuts.number("heads_share", "% of the alcohol", fore_shots, 90, usual.heads_end.value)
+        asked: dict[str, Any] = {
+            "stripping_still": Still(self.boiler_l, heating_kw=heating, heat_loss=loss),
+            "stripping_end": StrippingEnd("distillate_abv", strip.number("end_abv", "% vol", 0.1, 50, 5.0)),
+            "conditions": RunConditions(
+                start_c=strip.number("wash_c", "degC", 0, 40, 20.0),
+                water_in_c=strip.number("cooling_water_c", "degC", 0, 40, 15.0),
+            ),
+            "spirit": SpiritStill(
+                own,
+                plates=spirit.whole("plates", 0, 50, 0),
+                take_off=TakeOff.at_reflux(spirit.number("reflux", "", 0, 100, 0.0)),
+                distillate_abv=spirit.number("end_abv", "% vol", 0.1, 90, 10.0),
+            ),
+            "cuts": CutPlan(
+                CutEnd.alcohol_share(fore_shots),
+                CutEnd.alcohol_share(heads),
+                CutEnd.distillate(cuts.number("hearts_end_abv", "% vol", 1, 96, usual.hearts_end.value)),
+            ),
+            "target_abv": self.target_abv,
+            "bottle_l": self.bottle_l,
+            "water_c": self.dilution_water_c,
+            "fill_c": self.collected_c,
+        }
+        if "kept_by_grain_kg_per_kg" in strip.values:
+            asked["absorption"] = strip.number("kept_by_grain_kg_per_kg", "kg of water per kg of grain", 0, 10)
+        return asked
+
+    def _jar(self, line: Table) -> tuple[str, Jar]:
+        holds = line.text("holds")
+        if holds not in JARS:
+            raise BatchError(
+                f"{line.key('holds')} = {holds!r} must be one of {', '.join(JARS)}; hearts are in [spirit]"
+            )
+        volume_l = line.number("volume_l", "L", 1e-3, self.MOST_L)
+        abv = line.number("abv", "% vol", 0, 97)
+        return holds, Jar(volume_l, abv, temperature_c=line.number("temperature_c", "degC", 0, 40, 20.0))
 
     def _grain(self, line: Table) -> tuple[ferment.mash.Grain, float]:
         name = line.text("name")
@@ -278,6 +371,67 @@ def follow(batch: Batch, plan: Potential, end: EndPoint) -> Course:
     return Course(planned, judged, now)
 
 
+@dataclasses.dataclass(frozen=True)
+class Distilled:
+    """The stills as planned, what the plan goes by, and where the alcohol went."""
+
+    plan: Plan | None
+    goes_by: str
+    ledger: Ledger
+
+
+def distil(batch: Batch, plan: Potential, course: Course) -> Distilled:
+    """Plans the stills and books what was measured."""
+    assumed, goes_by = plan.assumptions, "conversion as published"
+    last = course.readings[-1].says if course.readings else None
+    if last is not None and last.stands == "finished":
+        found = last.conversion
+        conversion = (found.p50, (found.p95 - found.p5) / SPREAD_OF_90)
+        assumed = Assumptions(conversion, plan.assumptions.fermentation_efficiency)
+        goes_by = f"conversion of {found.p50:.0f} %, as the readings say"
+    stills = None
+    if batch.stills is not None:
+        stills = plan_stills(bill=batch.bill, water_kg=plan.water_kg, assumptions=assumed, **batch.stills)
+        book = stills.ledger()
+    else:
+        book = Ledger.of_potential(potential(batch.bill, water_kg=plan.water_kg, assumptions=assumed))
+    hearts = Jar(batch.collected_l, batch.collected_abv, temperature_c=batch.collected_c)
+    for place in (*JARS, "hearts"):
+        jars = [hearts] if place == "hearts" else [jar for holds, jar in batch.jars if holds == place]
+        if jars:
+            note = "collected" if place == "hearts" else f"{len(jars)} jar{'s' if len(jars) > 1 else ''}"
+            book.measure(place, work_out_cuts(jars).total.pure_alcohol_l, note=note)
+    return Distilled(stills, goes_by, book)
+
+
+def still_plan(stills: Plan, goes_by: str) -> list[str]:
+    """Charges, cuts, heat and water, as planned."""
+    strip, spirit, hearts = stills.stripping_charges, stills.spirit_charges, stills.fraction("hearts")
+    lines = [
+        f"  planned       {goes_by}; {stills.strained.volume_l:.1f} L of {stills.strained.abv:.1f} % vol off the grain, {stills.kept_by_grain.volume_l:.1f} L stay in it",
+        f"  stripping     {strip.count} charge{'s' if strip.count > 1 else ''} of {strip.charge.volume_l:.1f} L, {strip.head_space:.0f} % of the boiler empty;"
+        f" {stills.stripping_duty.total_h:.1f} h each, until {stills.stripping.boiling_end_c:.1f} degC",
+        f"                -> {plus_minus(stills.predicted.low_wines_l, 1)} L of low wines of {stills.low_wines.abv:.1f} % vol",
+        f"  spirit run    {spirit.count} charge{'s' if spirit.count > 1 else ''} of {spirit.charge.volume_l:.1f} L of {spirit.charge.abv:.1f} % vol"
+        f" ({stills.spirit_water_kg:.1f} kg of water added), {stills.spirit_duty.total_h:.1f} h each",
+    ]
+    for one in stills.fractions:
+        name = one.label.replace("_", "-")
+        what = ": not drink, throw them away" if one.label == "fore_shots" else ""
+        lines.append(
+            f"    {name:<12}{one.content.volume_l:6.2f} L of {one.content.abv:.1f} % vol, from {one.from_l:.2f} to {one.to_l:.2f} L of a charge,"
+            f" {one.from_abv:.0f} to {one.to_abv:.0f} % vol coming over{what}"
+        )
+    total = stills.totals
+    lines += [
+        f"  expected      {plus_minus(stills.predicted.hearts_pure_alcohol_l, 1)} L pure alcohol in {hearts.content.volume_l:.2f} L of hearts,"
+        f" {plus_minus(stills.predicted.bottles, 0)} bottles",
+        f"  takes         {total.energy_kwh:.0f} kWh, {total.running_h:.1f} h of heating and {total.turnaround_h:.1f} h between,"
+        f" {total.water_l:.0f} L of cooling water",
+    ]
+    return lines
+
+
 def plus_minus(estimate: ferment.Estimate, digits: int) -> str:
     return f"{estimate.value:.{digits}f} +- {estimate.standard_uncertainty:.{digits}f}"
 
@@ -329,7 +483,7 @@ def verdict(batch: Batch, judged: Judged) -> list[str]:
     return lines
 
 
-def sheet(batch: Batch, plan: Potential, end: EndPoint, course: Course) -> list[str]:
+def sheet(batch: Batch, plan: Potential, end: EndPoint, course: Course, distilled: Distilled) -> list[str]:
     """The lines for the shed wall."""
     water = water_balance(plan)
     full = plan.theoretical
@@ -365,16 +519,20 @@ def sheet(batch: Batch, plan: Potential, end: EndPoint, course: Course) -> list[
     lines += [
         "",
         "AFTER",
+        *(still_plan(distilled.plan, distilled.goes_by) if distilled.plan else []),
         f"  spirit        {batch.collected_l:.2f} L of {batch.collected_abv:.1f} % vol at {batch.collected_c:.0f} degC,"
-        f" {reduction.spirit.pure_alcohol_l:.2f} L pure alcohol ({100 * recovered:.0f} % of what was expected)",
+        f" {reduction.spirit.pure_alcohol_l:.2f} L pure alcohol ({100 * recovered:.0f} % of that expected in the wash)",
         f"  add water     {reduction.water_kg:.2f} kg = {reduction.water_l:.2f} L at {batch.dilution_water_c:.0f} degC",
         f"  gives         {reduction.result.volume_at_temperature_l:.2f} L at {batch.collected_c:.0f} degC = {reduction.result.volume_l:.2f} L"
         f" at 20 degC of {reduction.result.abv:.1f} % vol ({reduction.contraction_l:.2f} L lost by mixing)",
         f"  bottles       {filled.bottles} of {batch.bottle_l:g} L, {1000 * filled.fill_l:.1f} mL into each at {batch.collected_c:.0f} degC,"
         f" {filled.rest_l:.2f} L left",
         "",
+        LEDGER,
+        *(f"  {line}".rstrip() for line in distilled.ledger.sheet().splitlines()),
+        "",
         "CAUTIONS",
-        *(f"  {line}" for line in CAUTIONS),
+        *(f"  {line}" for text in (GAS_CAUTION, CAUTIONS) for line in textwrap.wrap(text, TEXT_WIDTH)),
     ]
     return lines
 
@@ -386,13 +544,26 @@ def picture(batch: Batch, end: EndPoint, course: Course, lines: list[str], path:
     matplotlib.use("Agg")
     from matplotlib import pyplot
 
-    figure = pyplot.figure(figsize=(17, 9.5), layout="constrained")
-    columns = figure.add_gridspec(2, 2, width_ratios=(1.45, 1))
-    left = figure.add_subplot(columns[:, 0])
+    # The ledger stands beside the rest, under the curves; the page is as high as the longer column.
+    start, end_of_ledger = lines.index(LEDGER), lines.index("CAUTIONS")
+    sheet_lines, ledger_lines = lines[:start] + lines[end_of_ledger:], lines[start : end_of_ledger - 1]
+    sheet_high, ledger_high = (
+        len(text) * size * LINE_SPACING / POINTS_PER_INCH + MARGIN_IN
+        for text, size in ((sheet_lines, SHEET_POINTS), (ledger_lines, LEDGER_POINTS))
+    )
+    curves_high = max(CURVES_IN, sheet_high - ledger_high)
+    figure = pyplot.figure(figsize=(19, curves_high + ledger_high), layout="constrained")
+    heights = (curves_high / 2, curves_high / 2, ledger_high)
+    columns = figure.add_gridspec(3, 2, width_ratios=(1.3, 1), height_ratios=heights)
     upper = figure.add_subplot(columns[0, 1])
     lower = figure.add_subplot(columns[1, 1], sharex=upper)
-    left.axis("off")
-    left.text(0, 1, "\n".join(lines), family="monospace", fontsize=8.5, va="top", transform=left.transAxes)
+    for place, size, text in (
+        (columns[:, 0], SHEET_POINTS, sheet_lines),
+        (columns[2, 1], LEDGER_POINTS, ledger_lines),
+    ):
+        axes = figure.add_subplot(place)
+        axes.axis("off")
+        axes.text(0, 1, "\n".join(text), family="monospace", fontsize=size, va="top", transform=axes.transAxes)
 
     days_on = course.planned.time_h / HOURS
     for axes, quantity in ((upper, "gravity"), (lower, "abv")):
@@ -454,7 +625,8 @@ def main(arguments: list[str]) -> int:
         plan = potential(batch.bill, water_l=batch.water_l, water_temperature_c=batch.water_c, assumptions=no_cook())
         end = end_point(plan)
         course = follow(batch, plan, end)
-        lines = sheet(batch, plan, end, course)
+        distilled = distil(batch, plan, course)
+        lines = sheet(batch, plan, end, course, distilled)
     except (BatchError, ferment.Error) as e:
         print(f"{path}: {e}", file=sys.stderr)
         return BAD_INPUT

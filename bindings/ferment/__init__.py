@@ -7,6 +7,7 @@
     ferment.fermentation  where a no-cook wash ends, and what a reading says on the way
     ferment.still         charges, stripping runs, columns, congeners, cuts
     ferment.proofing      blending, reduction with water, bottling
+    ferment.batch         a whole batch planned from sacks to bottles, and the ledger of its alcohol
     ferment.sources()     every relation with citation, range and uncertainty
 
 Percent and degrees Celsius everywhere: an ``abv`` of 40.0 is 40 % vol at 20 degC, ``abw`` and ``extract`` are % by mass; arguments end in
@@ -14,7 +15,7 @@ their unit (``_c``, ``_kg``, ``_l``). Functions of numbers take arrays as well, 
 the result then has its uncertainty to first order, tied to that of its inputs.
 """
 
-from ferment import fermentation, instrument, liquid, mash, proofing, still, strength
+from ferment import batch, fermentation, instrument, liquid, mash, proofing, still, strength
 from ferment._core import Error, InputError, RangeError, SolveError, __version__
 from ferment._values import Estimate, Measured, Source, sources
 
@@ -27,6 +28,7 @@ __all__ = [
     "SolveError",
     "Source",
     "__version__",
+    "batch",
     "fermentation",
     "instrument",
     "liquid",

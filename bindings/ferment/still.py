@@ -305,7 +305,7 @@ def charges(
 
     References
     ----------
-    See ferment.sources(), "head_space" and "wash".
+    See ferment.sources(), "still_head_space" and "wash".
     """
     wash = Liquid.by_volume(wash_l, abv, extract)
     found = _core.plan_charges(wash.values(), reserve_l, reserve_abv, still.values())

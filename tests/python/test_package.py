@@ -17,6 +17,7 @@ MODULES = (
     ferment.fermentation,
     ferment.still,
     ferment.proofing,
+    ferment.batch,
 )
 FUNCTIONS = [
     pytest.param(getattr(module, name), id=f"{module.__name__}.{name}")
@@ -94,7 +95,9 @@ def test_sources() -> None:
     assert len(found) >= 40
     assert len({source.name for source in found}) == len(found)
     folders = [source.folder for source in found]
-    assert folders == sorted(folders, key=["core", "liquid", "instrument", "strength", "mash", "fermentation", "still", "batch"].index)
+    assert folders == sorted(
+        folders, key=["core", "liquid", "instrument", "strength", "mash", "fermentation", "still", "batch"].index
+    )
     for source in found:
         for field, text in source.to_dict().items():
             assert isinstance(text, str)

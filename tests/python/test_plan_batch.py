@@ -44,7 +44,82 @@ def test_sheet(tmp_path: Path) -> None:
     assert "most likely under-pitched" in late
     assert done.startswith("finished (")
     assert re.search(r"^ +look again on day (6|7|8|9), \d+ April$", text, flags=re.MULTILINE)
-    assert "17 of 0.7 L" in text
+    assert "10 of 0.7 L" in text
+
+
+def test_from_sacks_to_bottles(tmp_path: Path) -> None:
+    text = run(BATCH, tmp_path).stdout
+    after, ledger = text.split("\nAFTER\n")[1].split("\nLEDGER\n")
+    assert re.search(r"^  planned +conversion of \d\d %, as the readings say; ", after)
+    # Four charges in a boiler of 30 L: at least a quarter of it stays empty.
+    stripping = re.search(r"stripping +(\d+) charges of ([0-9.]+) L, (\d+) % of the boiler empty", after)
+    assert stripping is not None
+    assert float(stripping[2]) <= 30.0 * 0.75
+    assert int(stripping[3]) >= 25
+    assert re.findall(r"^    (fore-shots|heads|hearts|tails) ", after, flags=re.MULTILINE) == [
+        "fore-shots",
+        "heads",
+        "hearts",
+        "tails",
+    ]
+    assert "not drink" in after
+    assert re.search(r"takes +\d+ kWh, [0-9.]+ h of heating and [0-9.]+ h between, \d+ L of cooling water", after)
+    # Evaporating a litre of water takes 0.63 kWh; 30 L come over in both runs, and the pots are heated: 20 to 40 kWh.
+    energy = re.search(r"takes +(\d+) kWh", after)
+    assert energy is not None
+    assert 20 <= int(energy[1]) <= 40
+    # 4.4 L of 68 % vol at 11 degC is 2.99 L, and about 0.8 % more at 20 degC.
+    hearts = re.search(
+        r"^ +([0-9.]+) .* hearts \[measured\], expected ([0-9.]+) L, collected$", ledger, flags=re.MULTILINE
+    )
+    assert hearts is not None
+    assert 3.0 <= float(hearts[1]) <= 3.03
+    for place in ("low wines", "heads", "tails"):
+        assert f"{place} [measured], expected" in ledger
+    assert "in the wash [expected]" in ledger
+    assert "\n  Findings\n    none\n" in ledger
+    assert text.index("\nCAUTIONS\n") > text.index("\nLEDGER\n")
+
+
+def changed(tmp_path: Path, *pairs: tuple[str, str]) -> Path:
+    text = BATCH.read_text()
+    for old, new in pairs:
+        assert old in text
+        text = text.replace(old, new, 1)
+    batch = tmp_path / "batch.toml"
+    batch.write_text(text)
+    return batch
+
+
+def test_more_hearts_than_there_can_be(tmp_path: Path) -> None:
+    done = run(changed(tmp_path, ("collected_l = 4.4", "collected_l = 7.2")), tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert re.search(r"impossible: from low wines to hearts: [0-9.]+ L after, [0-9.]+ L before; ", done.stdout)
+
+
+def test_without_stills_and_jars(tmp_path: Path) -> None:
+    """A batch file of before: the sheet without the plan of the stills, and the ledger all the same."""
+    text = BATCH.read_text()
+    start, end = text.index("[stripping]"), text.index("[spirit]\n")
+    batch = tmp_path / "batch.toml"
+    batch.write_text(text[:start] + text[end:])
+    done = run(batch, tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "stripping  " not in done.stdout
+    assert "10 of 0.7 L" in done.stdout
+    assert re.search(r"hearts \[measured\], collected$", done.stdout, flags=re.MULTILINE)
+
+
+def test_a_column(tmp_path: Path) -> None:
+    pairs = (
+        ("plates = 0 ", "plates = 3\nreflux = 2.0\nboiler_l = 25.0\nheating_kw = 2.0 "),
+        ("hearts_end_abv = 60.0", "hearts_end_abv = 80.0"),
+    )
+    done = run(changed(tmp_path, *pairs), tmp_path)
+    assert done.returncode == 0, done.stderr
+    hearts = re.search(r"^    hearts +([0-9.]+) L of ([0-9.]+) % vol", done.stdout, flags=re.MULTILINE)
+    assert hearts is not None
+    assert float(hearts[2]) > 85.0
 
 
 BAD = [
@@ -94,6 +169,27 @@ BAD = [
     ("[water]", "[watter]", r"watter = .* is not known"),
     ("[water]", "[water", r"not TOML: "),
     ("volume_l = 72.0", "volume_l = 1.0", r"extract of the equivalent wort"),
+    ("heating_kw = 3.0", "", r"stripping\.heating_kw is missing; it must be a number of 0\.1 to 10000 kW"),
+    (
+        "heating_kw = 3.0",
+        "heating_w = 3000",
+        r"stripping\.heating_w = 3000 is not known; this quantity is written heating_kw",
+    ),
+    ("heat_loss = 10.0", "heat_loss = 95", r"stripping\.heat_loss = 95 must be a number of 0 to 90 % of the heating"),
+    ("[stripping]\nheating_kw = 3.0", "[fermenting]", r"fermenting = .* is not known; allowed are .* stripping,"),
+    ("plates = 0 ", "plates = 2.5 ", r"spirit_still\.plates = 2\.5 must be a whole number of 0 to 50"),
+    (
+        "heads_share = 6.0",
+        "heads_share = 0.5",
+        r"cuts\.heads_share = 0\.5 must be a number of 1 to 90 % of the alcohol",
+    ),
+    ("hearts_end_abv = 60.0", "hearts_end_abv = 90.0", r"cuts: no hearts: they end with the heads"),
+    (
+        'holds = "heads"',
+        'holds = "hearts"',
+        r"jar\[2\]\.holds = 'hearts' must be one of low_wines, .*; hearts are in \[spirit\]",
+    ),
+    ("abv = 74.0", "abv = 99.0", r"jar\[2\]\.abv = 99\.0 must be a number of 0 to 97 % vol"),
 ]
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import ferment
 import pytest
-from ferment import fermentation, instrument, liquid, mash, proofing, still, strength
+from ferment import batch, fermentation, instrument, liquid, mash, proofing, still, strength
 
 BILL = mash.Bill([("flaked oats", 60.0), ("barley malt", 15.0)])
 POTENTIAL = mash.potential(BILL, water_l=220.0, assumptions=fermentation.no_cook())
@@ -36,6 +36,10 @@ COLUMN_RUN = still.rectify(
 CONGENER_RUN = still.congener_run(STRIPPING, {"methanol": 1.0})
 WINDOWS = still.windows(STRIPPING, {"methanol": 1.0}, rules=still.usual_boundaries()[2:])
 CUTS = still.work_out_cuts([still.Jar(1.0, 60.0, "hearts", note="pears")])
+PLAN = batch.plan(
+    bill=BILL, water_l=220.0, stripping_still=STILL, cuts=batch.CutPlan(by_congeners=True), curve_points=21
+)
+LEDGER = PLAN.ledger().measure("hearts", 100.0)
 RECORDS: list[Any] = [
     ferment.Measured(1.5, 0.1),
     ferment.Estimate(1.5, 0.5, (("starch", 0.4), ("conversion", -0.3))),
@@ -111,6 +115,25 @@ RECORDS: list[Any] = [
     proofing.dilute(60.0, 10.0, 40.0).result,
     proofing.blend([(60.0, 1.0), (0.0, 1.0)]),
     proofing.bottles(40.0, 10.0),
+    PLAN,
+    PLAN.request,
+    PLAN.request.stripping_end,
+    PLAN.request.conditions,
+    PLAN.request.spirit,
+    PLAN.request.cuts,
+    PLAN.request.cuts.hearts_end,
+    PLAN.request.recycled,
+    PLAN.request.bottling,
+    PLAN.fractions[0],
+    PLAN.spirit_duty,
+    PLAN.totals,
+    PLAN.predicted,
+    PLAN.inflow[0],
+    PLAN.ledger_rows[-1],
+    LEDGER.findings()[0],
+    LEDGER.yield_at("hearts"),
+    LEDGER.balance(),
+    batch.published_yields()[0],
 ]
 IDS = [type(record).__name__ for record in RECORDS]
 
@@ -123,7 +146,7 @@ every = pytest.mark.parametrize("record", RECORDS, ids=IDS)
 
 
 def test_every_value_type_is_tried() -> None:
-    modules = (ferment, liquid, instrument, strength, mash, fermentation, still, proofing)
+    modules = (ferment, liquid, instrument, strength, mash, fermentation, still, proofing, batch)
     types = {
         value.__name__
         for module in modules

@@ -462,7 +462,7 @@ TEST_CASE("plan: the sheet fits the page, names units and ends with the cautions
         ++count;
     }
     CHECK(count >= 80);
-    for (const char* part : {"PLAN OF A BATCH", "kg", "% vol", "degC", "kWh", "L/h", "fore_shots", "hearts", "+/-", "recycled heads and tails", "gro\xC3\x9F",
+    for (const char* part : {"PLAN OF A BATCH", "kg", "% vol", "degC", "kWh", "L/h", "fore-shots", "hearts", "+/-", "recycled heads and tails", "gro\xC3\x9F",
                              "standard uncertainty", "Cautions"}) {
         CAPTURE(part);
         CHECK(text.find(part) != std::string::npos);

@@ -262,6 +262,13 @@ struct Plan {
 
 namespace detail {
 
+/// A label as people write it: "fore-shots".
+inline std::string spoken(const cut_label label) {
+    std::string text(to_string(label));
+    std::replace(text.begin(), text.end(), '_', '-');
+    return text;
+}
+
 /// Names the stage in front of what went wrong in it.
 template <class F>
 auto at_stage(const std::string_view stage, const F& f) {
@@ -662,7 +669,7 @@ inline void add_up(Plan& p) {
              liquid("left in the stripping still", times(p.stripping.pot, static_cast<double>(p.stripping_charges.count))),
              liquid("left in the spirit still", p.left)};
     for (const PlanFraction& f : p.fractions) {
-        if (f.label != cut_label::hearts) p.out.push_back(liquid(std::string(to_string(f.label)), f.content));
+        if (f.label != cut_label::hearts) p.out.push_back(liquid(detail::spoken(f.label), f.content));
     }
     p.out.push_back({"bottles", in_bottles_kg, in_bottles_kg * bottled_abw});
     p.out.push_back({"rest of the last bottle", rest_kg, rest_kg * bottled_abw});
@@ -891,10 +898,10 @@ inline std::string Plan::sheet() const {
     s.title("Cuts: from and to how many litres of one charge; then what all charges give");
     s.cells("", {"from L", "to L", "from %vol", "to %vol", "% of alcohol"});
     for (const PlanFraction& f : fractions) {
-        s.cells(to_string(f.label), {s.number(f.from_l), s.number(f.to_l), detail::told_percent(f.from_abv), detail::told_percent(f.to_abv),
-                                     detail::told_percent(f.alcohol_share)});
+        s.cells(detail::spoken(f.label), {s.number(f.from_l), s.number(f.to_l), detail::told_percent(f.from_abv), detail::told_percent(f.to_abv),
+                                          detail::told_percent(f.alcohol_share)});
     }
-    for (const PlanFraction& f : fractions) liquid(to_string(f.label), f.content);
+    for (const PlanFraction& f : fractions) liquid(detail::spoken(f.label), f.content);
     liquid("left in the still", left);
     if (windows) s.wrapped(windows_note, 2);
 

@@ -341,8 +341,7 @@ struct fermentation_course {
 template <class State>
 WashState observe(const Fermentation& f, const fermentation_course<double>& c, const State& y, const double hour) {
     constexpr double grams = 1000.0;
-    constexpr double seconds_per_hour = 3600.0;
-    constexpr double watts_per_kilowatt = 1000.0;
+    constexpr double watts = 1000.0;  // in a kilowatt
     constexpr double glycerol_share = residue::glycerol / (residue::glycerol + residue::succinic_acid + residue::other);
     const wash_masses<double> m = c.stage(y);
     const double liquid = m.liquid();
@@ -367,7 +366,7 @@ WashState observe(const Fermentation& f, const fermentation_course<double>& c, c
     s.co2_dissolved_kg = carbon_dioxide::dissolved(s.co2_kg, liquid * f.mash_kg, s.temperature_c);
     s.co2_lost_kg = s.co2_kg - s.co2_dissolved_kg;
     s.co2_l_per_h = taken_per_h * c.p[kinetic::fermentation_yield] * stoichiometry::co2_per_glucose * carbon_dioxide::litres_per_kg(s.temperature_c);
-    s.heat_w = taken_per_h * vessel_heat::fermentation_kj_per_kg * watts_per_kilowatt / seconds_per_hour;
+    s.heat_w = taken_per_h * vessel_heat::fermentation_kj_per_kg * watts / vessel_heat::seconds_per_hour;
     s.yeast = y[state::yeast] / liquid * grams;
     return s;
 }

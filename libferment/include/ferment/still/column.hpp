@@ -133,7 +133,7 @@ private:
 
     [[nodiscard]] num::value_and_slope<double> between(const double x) const {
         const double position = x / width;
-        const auto i = std::min(static_cast<std::size_t>(std::max(position, 0.0)), cells - 1);
+        const auto i = std::min(static_cast<std::size_t>(position > 0.0 ? position : 0.0), cells - 1);  // NaN is in no cell, and stays NaN below
         const double s = position - static_cast<double>(i);
         const double u = 1.0 - s;
         const num::value_and_slope<double>& a = node_[i];
