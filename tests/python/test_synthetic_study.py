@@ -165,7 +165,7 @@ def test_writing_keeps_the_other_text(study: ModuleType) -> None:
         study.with_part("nothing\n", "made")
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_document_is_up_to_date(study: ModuleType) -> None:
     """The whole study; five minutes and more."""
     text = study.DOCUMENT.read_text(encoding="utf-8")
