@@ -232,8 +232,9 @@ TEST_CASE("ebulliometer: NaN in, NaN out; the errors say what is possible", "[in
     check(instrument.strength_against_water(99.0 * degree_celsius, n * degree_celsius, of(0.02)));
     CHECK(std::isnan(instrument.reads(abw<>::from_value(n), of(0.02), 100.0 * kilopascal).value()));
     check_refused([&] { return instrument.strength(103.0 * degree_celsius, 101.325 * kilopascal, of(0.03)); }, "boiling point 103 degC is outside 78.33");
-    CHECK(range_error([&] { return instrument.strength(103.0 * degree_celsius, 101.325 * kilopascal, of(0.03)); })
-              .find("a wash of 3 % extract at 101.325 kPa boils between the azeotrope and water") != std::string::npos);
+    CHECK(range_error([&] {
+              return instrument.strength(103.0 * degree_celsius, 101.325 * kilopascal, of(0.03));
+          }).find("a wash of 3 % extract at 101.325 kPa boils between the azeotrope and water") != std::string::npos);
     check_refused([&] { return instrument.strength_against_water(104.0 * degree_celsius, 93.0 * degree_celsius, of(0.0)); },
                   "boiling point of water 104 degC is outside 60.06");
     check_refused([&] { return instrument.strength(93.0 * degree_celsius, 200.0 * kilopascal, of(0.0)); }, "pressure 200 kPa is outside 20 to 110 kPa");

@@ -252,7 +252,7 @@ TEST_CASE("vapour: boiling points of the pure liquids against other published eq
     const double water = boil(0.0, atmosphere).t;
     CHECK(std::abs(ethanol - 78.31) <= 0.005);  // as printed beside the constants
     CHECK(std::abs(water - 100.02) <= 0.005);
-    CHECK(std::abs(water - 99.974) <= sets_differ);  // ITS-90
+    CHECK(std::abs(water - 99.974) <= sets_differ);   // ITS-90
     CHECK(std::abs(ethanol - 78.29) <= sets_differ);  // CRC Handbook
     // Wagner's equation with the constants of the VDI Heat Atlas, over the range of the boiling points, as a difference of temperatures.
     const std::vector<Row> wagner = read_table("distillation/vapour_pressure_wagner_vdi.csv");
@@ -271,8 +271,10 @@ TEST_CASE("vapour: boiling points of the pure liquids against other published eq
         }
         return worst;
     };
-    const Worst of_ethanol = worst_of("ethanol", [](const double k) { return dippr101_ethanol::ln_pressure(k); }, 42.0, 81.0);
-    const Worst of_water = worst_of("water", [](const double k) { return dippr101_water::ln_pressure(k); }, 60.0, 103.0);
+    const Worst of_ethanol = worst_of(
+        "ethanol", [](const double k) { return dippr101_ethanol::ln_pressure(k); }, 42.0, 81.0);
+    const Worst of_water = worst_of(
+        "water", [](const double k) { return dippr101_water::ln_pressure(k); }, 60.0, 103.0);
     CAPTURE(of_ethanol.value, of_water.value);
     CHECK(of_ethanol.value <= sets_differ);
     CHECK(of_water.value <= sets_differ);

@@ -31,9 +31,9 @@ struct boiling_point_strength {
     /// The washes that a boiling point can tell apart: from none to `strongest`, as mole fraction in ethanol and water alone.
     template <class T>
     struct branch {
-        T strongest;   ///< mole fraction; the lowest boiling one, or where the extract would be 70 % of the rest
-        T coldest_c;   ///< its boiling point, degC
-        T hottest_c;   ///< that of extract and water alone
+        T strongest;  ///< mole fraction; the lowest boiling one, or where the extract would be 70 % of the rest
+        T coldest_c;  ///< its boiling point, degC
+        T hottest_c;  ///< that of extract and water alone
     };
     template <class T>
     static branch<T> range(const T& x, const T& p, const T& molar_mass) {
@@ -82,7 +82,7 @@ private:
 /// What a boiling point says of a wash.
 struct EbulliometerReading {
     abw<> strength;
-    abv<> by_volume;        ///< at 20 degC
+    abv<> by_volume;  ///< at 20 degC
     pressure<> at_pressure;
     double abv_per_kelvin;  ///< how far the strength by volume (a fraction) moves with the boiling point; negative, and larger the stronger the wash
 };
@@ -138,8 +138,8 @@ private:
         const auto branch = boiling_point_strength::range(x, p, molar_mass_);
         // Water boiled before and after may differ by the round-off of the pressure between them; the kernel counts that as the end of the range.
         require_inside("boiling point", t, "degC", {branch.coldest_c - vle::round_off_kelvin, branch.hottest_c + vle::round_off_kelvin},
-                       "a wash of " + format_quantity(detail::percent * x, "% extract") + " at " +
-                           format_quantity(p / detail::pascal_per_kilopascal, "kPa") + " boils between the azeotrope and water");
+                       "a wash of " + format_quantity(detail::percent * x, "% extract") + " at " + format_quantity(p / detail::pascal_per_kilopascal, "kPa") +
+                           " boils between the azeotrope and water");
         const auto by_volume = [&](const double at) { return wash::abv(boiling_point_strength::abw(at, x, p, molar_mass_), x); };
         const double e = boiling_point_strength::abw(t, x, p, molar_mass_);
         return {abw<>::from_value(e), abv<>::from_value(wash::abv(e, x)), pressure<>::from_value(p), slope(by_volume, t, branch)};

@@ -162,8 +162,8 @@ private:
 /// Rejected: parameter sets with constant energies, fitted at one atmosphere. They miss the total pressure at 30 degC by 14 to 18 %, and most of
 /// them do not move the azeotrope with pressure, or move it the wrong way.
 struct nrtl_ethanol_water {
-    static constexpr double a12 = -0.801, b12 = 246.2;   // tau12 = a12 + b12/T, T in K; verbatim
-    static constexpr double a21 = 3.458, b21 = -586.1;   // tau21 = a21 + b21/T
+    static constexpr double a12 = -0.801, b12 = 246.2;  // tau12 = a12 + b12/T, T in K; verbatim
+    static constexpr double a21 = 3.458, b21 = -586.1;  // tau21 = a21 + b21/T
     static constexpr double alpha = 0.3;
 
     /// ln of both activity coefficients with their slopes; z mole fraction of ethanol, T in K; unchecked.
@@ -464,13 +464,13 @@ struct standard_atmosphere {
         "exact definition; the weather moves the pressure by 3 % either way, 1 K in the boiling point of water",
         source_status::from_memory,
     };
-    static constexpr num::interval altitude_range{-5000.0, 11000.0};       // m
-    static constexpr num::interval sea_level_range{85e3, 110e3};           // Pa, beyond any weather
-    static constexpr double sea_level_pressure = 101325.0;                 // Pa
-    static constexpr double sea_level_kelvin = 288.15;                     // K
-    static constexpr double lapse = 0.0065;                                // K/m
-    static constexpr double gravity = 9.80665;                             // m/s2
-    static constexpr double gas_constant_of_air = 287.05287;               // J/(kg K)
+    static constexpr num::interval altitude_range{-5000.0, 11000.0};  // m
+    static constexpr num::interval sea_level_range{85e3, 110e3};      // Pa, beyond any weather
+    static constexpr double sea_level_pressure = 101325.0;            // Pa
+    static constexpr double sea_level_kelvin = 288.15;                // K
+    static constexpr double lapse = 0.0065;                           // K/m
+    static constexpr double gravity = 9.80665;                        // m/s2
+    static constexpr double gas_constant_of_air = 287.05287;          // J/(kg K)
     static constexpr double exponent = gravity / (gas_constant_of_air * lapse);
 
     template <class T>
