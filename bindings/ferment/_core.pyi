@@ -2677,6 +2677,37 @@ def dilute_to_volume(
     abv: float, target_abv: float, target_volume_l: float, temperature_c: float, water_temperature_c: float, /
 ) -> dict[str, Any]: ...
 def blend(parts: Sequence[Sequence[float]], temperature_c: float, /) -> dict[str, float]: ...
+@overload
+def apparent_abv(abv: float, sugar_g_per_l: float) -> float: ...
+@overload
+def apparent_abv(
+    abv: _Numbers, sugar_g_per_l: _Numbers, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
+) -> _Array: ...
+@overload
+def apparent_abv(
+    abv: _Uncertain | _Numbers,
+    sugar_g_per_l: _Uncertain | _Numbers,
+    *,
+    out_of_range: _OutOfRange = "raise",
+    out: _Array | None = None,
+) -> Any: ...
+@overload
+def abv_of_sweetened(apparent_abv: float, sugar_g_per_l: float) -> float: ...
+@overload
+def abv_of_sweetened(
+    apparent_abv: _Numbers, sugar_g_per_l: _Numbers, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
+) -> _Array: ...
+@overload
+def abv_of_sweetened(
+    apparent_abv: _Uncertain | _Numbers,
+    sugar_g_per_l: _Uncertain | _Numbers,
+    *,
+    out_of_range: _OutOfRange = "raise",
+    out: _Array | None = None,
+) -> Any: ...
+def sweeten(
+    abv: float, volume_l: float, target_abv: float, sugar_g_per_l: float, temperature_c: float, /
+) -> dict[str, float]: ...
 def bottles(
     abv: float, volume_l: float, bottle_l: float, temperature_c: float, filling_temperature_c: float, /
 ) -> dict[str, Any]: ...

@@ -11,10 +11,25 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Self, TypeAlias
 
 from ferment import _core
+from ferment._core import abv_of_sweetened, apparent_abv
 from ferment._uncertain import Uncertain, through
 from ferment._values import Record
 
-__all__ = ["Blend", "Bottling", "Dilution", "Spirit", "add_water", "blend", "bottles", "dilute", "dilute_to_volume"]
+__all__ = [
+    "Blend",
+    "Bottling",
+    "Dilution",
+    "Spirit",
+    "Sweetening",
+    "abv_of_sweetened",
+    "add_water",
+    "apparent_abv",
+    "blend",
+    "bottles",
+    "dilute",
+    "dilute_to_volume",
+    "sweeten",
+]
 
 Number: TypeAlias = float | Uncertain
 
@@ -223,3 +238,58 @@ def bottles(
     """
     filling = temperature_c if filling_temperature_c is None else filling_temperature_c
     return through(_bottled, abv, volume_l, bottle_l, temperature_c, filling)
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Sweetening(Record):
+    """Sugar and water that make a sweetened spirit.
+
+    Attributes
+    ----------
+    sugar_kg, water_kg : to add [kg]
+    mass_kg, volume_l : of the result [kg, L at 20 degC]
+    abv : its strength [% vol at 20 degC]
+    apparent_abv : what an alcoholometer will show [% vol]; NaN where the result is heavier than water
+    """
+
+    sugar_kg: float
+    water_kg: float
+    mass_kg: float
+    volume_l: float
+    abv: float
+    apparent_abv: float
+
+
+def _sweetened(*values: float) -> Sweetening:
+    return Sweetening(**_core.sweeten(*values))
+
+
+def sweeten(
+    abv: Number, volume_l: Number, target_abv: Number, sugar_g_per_l: Number, temperature_c: Number = 20.0
+) -> Sweetening:
+    """Sugar and water that bring a spirit to a strength and a sweetness.
+
+    Parameters
+    ----------
+    abv, volume_l, temperature_c : float
+        Strength [% vol at 20 degC], and volume [L] at the temperature [degC].
+    target_abv : float
+        Wanted strength [% vol at 20 degC], above 0.
+    sugar_g_per_l : float
+        Wanted sugar [g/L of the result at 20 degC], 0 to 500.
+
+    Returns
+    -------
+    Sweetening
+        Sugar makes an alcoholometer read too little: apparent_abv says what it will show.
+
+    Raises
+    ------
+    RangeError
+        Outside the ranges, or where water would have to come out.
+
+    References
+    ----------
+    See ferment.sources(), "obscuration".
+    """
+    return through(_sweetened, abv, volume_l, target_abv, sugar_g_per_l, temperature_c)

@@ -3,9 +3,11 @@
 #include <ferment/proofing/blend.hpp>
 #include <ferment/proofing/bottling.hpp>
 #include <ferment/proofing/dilution.hpp>
+#include <ferment/proofing/sweetening.hpp>
 #include <vector>
 
 #include "edge.hpp"
+#include "elementwise.hpp"
 #include "module.hpp"
 #include "proofing.hpp"
 
@@ -81,6 +83,27 @@ void bind_proofing(py::module_& m) {
         const SpiritMass sum = blend(spirits);
         py::dict out = spirit_values(sum, temperature_c);
         out["contraction_l"] = value_in(contraction(spirits), litre);
+        return out;
+    });
+    constexpr std::string_view cited = "Density of wash against OIML R 22; compare 27 CFR 30.32.";
+    constexpr Argument sugar{"sugar_g_per_l", "Dissolved sugar at 20 degC [g/L], 0 to 500."};
+    def_documented<[](double q, double c) { return or_nan([&] { return value_in(apparent_strength(q * percent_vol, c), percent_vol); }); },
+                   [](double q, double c) { apparent_strength(q * percent_vol, c); }>(
+        m, "apparent_abv", "What an alcoholometer shows in a sweetened spirit at 20 degC [% vol].",
+        std::array{Argument{"abv", "True strength [% vol at 20 degC], 0 to 100."}, sugar}, "Apparent strength [% vol].", cited);
+    def_documented<[](double q, double c) { return or_nan([&] { return value_in(strength_of_sweetened(q * percent_vol, c), percent_vol); }); },
+                   [](double q, double c) { strength_of_sweetened(q * percent_vol, c); }>(
+        m, "abv_of_sweetened", "True strength of a sweetened spirit from what an alcoholometer shows at 20 degC [% vol].",
+        std::array{Argument{"apparent_abv", "As read [% vol at 20 degC], 0 to 100."}, sugar}, "True strength [% vol].", cited);
+    m.def("sweeten", [](const double abv, const double volume_l, const double target_abv, const double sugar_g_per_l, const double temperature_c) {
+        const Sweetening s = sweeten(weighed(abv, volume_l, temperature_c), target_abv * percent_vol, sugar_g_per_l);
+        py::dict out;
+        out["sugar_kg"] = s.sugar.value();
+        out["water_kg"] = s.water.value();
+        out["mass_kg"] = s.result.total.value();
+        out["volume_l"] = value_in(s.volume_20c, litre);
+        out["abv"] = target_abv;
+        out["apparent_abv"] = value_in(s.apparent, percent_vol);
         return out;
     });
     m.def("bottles", [](const double abv, const double volume_l, const double bottle_l, const double temperature_c, const double filling_temperature_c) {

@@ -96,7 +96,8 @@ def test_sources() -> None:
     assert len({source.name for source in found}) == len(found)
     folders = [source.folder for source in found]
     assert folders == sorted(
-        folders, key=["core", "liquid", "instrument", "strength", "mash", "fermentation", "still", "batch"].index
+        folders,
+        key=["core", "liquid", "instrument", "strength", "mash", "fermentation", "still", "proofing", "batch"].index,
     )
     for source in found:
         for field, text in source.to_dict().items():

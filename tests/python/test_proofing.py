@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from ferment import liquid, proofing
+from ferment import RangeError, liquid, proofing
 
 Reference = Callable[[str], list[dict[str, str]]]
 
@@ -122,3 +122,14 @@ def test_nan_in_nan_out() -> None:
     found = proofing.dilute(float("nan"), 10.0, 40.0)
     assert math.isnan(found.water_kg)
     assert math.isnan(found.result.volume_l)
+
+
+def test_sweetened_spirit() -> None:
+    made = proofing.sweeten(abv=65.0, volume_l=5.0, target_abv=25.0, sugar_g_per_l=100.0)
+    assert made.volume_l == pytest.approx(13.0, rel=1e-9)  # 3.25 L of pure alcohol
+    assert made.sugar_kg == pytest.approx(1.3, rel=1e-9)
+    assert math.isnan(made.apparent_abv)  # heavier than water
+    assert float(proofing.apparent_abv(40.0, 1.0)) == pytest.approx(40.0 - 0.235, abs=0.005)
+    assert float(proofing.abv_of_sweetened(proofing.apparent_abv(40.0, 20.0), 20.0)) == pytest.approx(40.0, abs=1e-9)
+    with pytest.raises(RangeError, match="of water would have to come out"):
+        proofing.sweeten(41.0, 5.0, 40.0, 300.0)

@@ -115,6 +115,7 @@ RECORDS: list[Any] = [
     proofing.dilute(60.0, 10.0, 40.0).result,
     proofing.blend([(60.0, 1.0), (0.0, 1.0)]),
     proofing.bottles(40.0, 10.0),
+    proofing.sweeten(60.0, 10.0, 40.0, 20.0),
     PLAN,
     PLAN.request,
     PLAN.request.stripping_end,

@@ -9,6 +9,7 @@
 #include <ferment/instrument.hpp>
 #include <ferment/liquid.hpp>
 #include <ferment/mash.hpp>
+#include <ferment/proofing.hpp>
 #include <ferment/still.hpp>
 #include <ferment/strength/gravity.hpp>
 #include <ferment/strength/without_og.hpp>
@@ -98,6 +99,7 @@ inline std::vector<listed_source> sources() {
                                strongest_distillate}) {
         all.push_back({"still", from});
     }
+    all.push_back({"proofing", obscuration_source});
     for (const source& from : {usual_plan_source, published_alcohol_yields}) all.push_back({"batch", from});
     return all;
 }
