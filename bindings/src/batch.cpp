@@ -270,7 +270,7 @@ constexpr const char* book_name = "ferment.batch.Ledger";
 py::capsule book_to(Ledger book) {
     auto owned = std::make_unique<Ledger>(std::move(book));
     py::capsule held(owned.get(), book_name, [](PyObject* object) { delete static_cast<Ledger*>(PyCapsule_GetPointer(object, book_name)); });
-    owned.release();
+    static_cast<void>(owned.release());  // the capsule owns it now
     return held;
 }
 

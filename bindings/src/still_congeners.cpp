@@ -200,6 +200,7 @@ void bind_still_congeners(py::module_& m) {
     m.def("congener_run_with_ratios", [](const std::vector<double>& pot_kg, const std::vector<double>& pot_abw, const std::vector<double>& distillate_abw,
                                          const Levels& levels, const std::vector<std::vector<double>>& ratios) {
         std::vector<double> strengths;
+        strengths.reserve(distillate_abw.size());
         for (const double w : distillate_abw) strengths.push_back(w / percent);
         const std::vector<CongenerCharge> charges = charges_from(levels);
         return run_to(congener_run(points_from(pot_kg, pot_abw), strengths, charges, ratios));

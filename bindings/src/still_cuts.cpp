@@ -99,6 +99,7 @@ void bind_still_cuts(py::module_& m) {
     m.def("recycle_jars", [](const py::list& items, const std::vector<std::string>& labels) {
         const std::vector<Jar> jars = jars_from(items);
         std::vector<cut_label> wanted;
+        wanted.reserve(labels.size());
         for (const std::string& label : labels) wanted.push_back(cut_label_from(label));
         return blend_to(recycle_jars(jars, wanted));
     });

@@ -266,8 +266,8 @@ struct LedgerBalance {
 
 /// Alcohol that this batch's grain gave, up to a stage.
 struct LedgerYield {
-    batch_place place;
-    ledger_basis basis;
+    batch_place place{};
+    ledger_basis basis{};
     Uncertain litres;                        ///< in the stage - what had come in + what had been taken out before it
     Uncertain litres_per_tonne;              ///< grain as weighed
     Uncertain litres_per_tonne_dry;          ///< dry matter
@@ -569,7 +569,7 @@ private:
     }
 
     /// Kept in an order of its own, so that the order of recording leaves no trace.
-    static void insert_sorted(std::vector<movement>& list, movement m) {
+    static void insert_sorted(std::vector<movement>& list, const movement& m) {
         const auto key = [](const movement& x) { return std::make_tuple(index(x.place), std::string_view(x.note), x.litres.value()); };
         list.insert(std::upper_bound(list.begin(), list.end(), m, [&](const movement& a, const movement& b) { return key(a) < key(b); }), m);
     }

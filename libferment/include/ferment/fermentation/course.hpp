@@ -214,14 +214,14 @@ constexpr bool done(const double open_starch, const double free_sugar) {
 template <class T>
 struct fermentation_course {
     mash_masses<T> in;  // kg/kg
-    T water;
-    T slow_start, fast_start;
-    kinetic_values<T> p;
+    T water{};
+    T slow_start{}, fast_start{};
+    kinetic_values<T> p{};
     double dose = 1.0;
     double nutrients = 1.0;
     double yeast_start = 0.0;
     double heat_capacity = 0.0;    // kJ/(kg K)
-    T heat_loss;                   // kJ/(h K) per kg
+    T heat_loss{};                 // kJ/(h K) per kg
     double sunshine_per_kg = 0.0;  // kJ/(h W) per kg
     const Conditions* conditions = nullptr;
 
