@@ -12,8 +12,10 @@
 #include <vector>
 
 #include "catch.hpp"
+#include "liquid/checks.hpp"
 
 using namespace ferment;
+using ferment_test::error_text;
 
 namespace {
 
@@ -36,16 +38,6 @@ PlanRequest with_column(const int plates, const double reflux) {
     r.spirit.take_off = TakeOff::at_reflux(reflux);
     r.cuts.hearts_end = CutEnd::distillate(80.0 * percent_vol);
     return r;
-}
-
-template <class F>
-std::string message(const F& f) {
-    try {
-        f();
-    } catch (const Error& e) {
-        return e.what();
-    }
-    return "";
 }
 
 bool starts_with(const std::string& text, const std::string& part) {
@@ -284,13 +276,13 @@ TEST_CASE("plan: cuts by congeners are the windows of the run") {
 
     PlanRequest by_level = r;
     by_level.cuts.rules[0].by = boundary_by::grams_per_hl;
-    CHECK(starts_with(message([&] { plan(by_level); }), "cuts: the rule that ends fore_shots goes by g/hL"));
+    CHECK(starts_with(error_text([&] { plan(by_level); }), "cuts: the rule that ends fore_shots goes by g/hL"));
     PlanRequest no_rule = r;
     no_rule.cuts.rules.erase(no_rule.cuts.rules.begin());
-    CHECK(starts_with(message([&] { plan(no_rule); }), "cuts: no rule ends fore_shots"));
+    CHECK(starts_with(error_text([&] { plan(no_rule); }), "cuts: no rule ends fore_shots"));
     PlanRequest plates = with_column(2, 1.0);
     plates.cuts.by_congeners = true;
-    CHECK(starts_with(message([&] { plan(plates); }), "cuts: congeners are followed through a simple still only"));
+    CHECK(starts_with(error_text([&] { plan(plates); }), "cuts: congeners are followed through a simple still only"));
 }
 
 TEST_CASE("plan: the spirit run of a simple still takes what a stripping run of the same charge takes") {
@@ -558,7 +550,7 @@ TEST_CASE("plan: an error names its stage and keeps its kind") {
     const auto said = [](const bad& b) {
         PlanRequest r = usual();
         b.change(r);
-        return message([&] { plan(r); });
+        return error_text([&] { plan(r); });
     };
     const auto thrown = [](const bad& b) {
         PlanRequest r = usual();

@@ -55,6 +55,17 @@ std::string range_error(const F& call) {
     return "no RangeError";
 }
 
+/// The message of the library's error that a call throws, empty where it throws none.
+template <class F>
+std::string error_text(const F& call) {
+    try {
+        call();
+    } catch (const ferment::Error& error) {
+        return error.what();
+    }
+    return "";
+}
+
 inline bool begins(const std::string& message, const std::string& with) {
     return message.compare(0, with.size(), with) == 0;
 }

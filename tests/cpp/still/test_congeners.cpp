@@ -10,9 +10,10 @@
 #include <vector>
 
 #include "catch.hpp"
-#include "csv.hpp"
+#include "liquid/checks.hpp"
 
 using namespace ferment;
+using ferment_test::error_text;
 using ferment_test::read_table;
 using ferment_test::Row;
 
@@ -67,16 +68,6 @@ std::string name_in(const std::string& table_name) {
     if (table_name == "1-propanol") return "n_propanol";
     if (table_name == "ethyl acetate") return "ethyl_acetate";
     return table_name;
-}
-
-template <class F>
-std::string message(const F& f) {
-    try {
-        f();
-    } catch (const Error& e) {
-        return e.what();
-    }
-    return "";
 }
 
 bool mentions(const std::string& text, const std::string& part) {
@@ -576,7 +567,7 @@ TEST_CASE("congeners: legal lines are the published ones") {
 
 TEST_CASE("congeners: errors and NaN") {
     CHECK_THROWS_AS(congener("vanillin"), InputError);
-    CHECK(mentions(message([] { congener("vanillin"); }), "acetic_acid"));
+    CHECK(mentions(error_text([] { congener("vanillin"); }), "acetic_acid"));
     CHECK_THROWS_AS(congener_volatility(congener("methanol"), 101.0 * percent_mass, at_sea_level), RangeError);
     CHECK_THROWS_AS(congener_volatility(congener("methanol"), 10.0 * percent_mass, 500.0 * kilopascal), RangeError);
     CHECK(congener_volatility(congener("methanol"), 10.0 * percent_mass, at_sea_level).by_moles ==
@@ -600,7 +591,7 @@ TEST_CASE("congeners: errors and NaN") {
     CHECK_THROWS_AS(run({{10.0, 0.2}, {9.0, 0.0}}), RangeError);
     CHECK_THROWS_AS(run({{10.0, 1.2}, {9.0, 0.1}}), RangeError);
     CHECK_THROWS_AS(run({{std::numeric_limits<double>::infinity(), 0.2}, {9.0, 0.1}}), RangeError);
-    CHECK(mentions(message([&] { run({{10.0, 0.2}, {9.0, 0.21}}); }), "point 2"));
+    CHECK(mentions(error_text([&] { run({{10.0, 0.2}, {9.0, 0.21}}); }), "point 2"));
     CHECK(std::isnan(run({{10.0, 0.2}, {9.0, no_number}}).courses[0].pot_g[1]));
     CHECK(std::isnan(run({{no_number, 0.2}, {9.0, 0.1}}).courses[0].pot_g[1]));
     const std::vector<RunPoint> fine{{10.0, 0.2}, {9.0, 0.15}};

@@ -8,9 +8,10 @@
 #include <vector>
 
 #include "catch.hpp"
-#include "csv.hpp"
+#include "liquid/checks.hpp"
 
 using namespace ferment;
+using ferment_test::error_text;
 
 namespace {
 
@@ -29,16 +30,6 @@ std::vector<Jar> one_run() {
 }
 
 using Indices = std::vector<std::size_t>;
-
-template <class F>
-std::string message(const F& f) {
-    try {
-        f();
-    } catch (const Error& e) {
-        return e.what();
-    }
-    return "";
-}
 
 bool mentions(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
@@ -160,7 +151,7 @@ TEST_CASE("cuts: recycling takes heads and tails and leaves fore-shots") {
     CHECK_THROWS_AS(recycle_jars(std::vector<Jar>{{1.0, 20.0, 0.6, cut_label::hearts}}), InputError);
     CHECK_THROWS_AS(blend_jars(jars, Indices{0}), InputError);
     CHECK_THROWS_AS(blend_jars(jars, Indices{2, 0}), InputError);
-    CHECK(mentions(message([&] { blend_jars(jars, Indices{2, 0}); }), "fore_shots"));
+    CHECK(mentions(error_text([&] { blend_jars(jars, Indices{2, 0}); }), "fore_shots"));
 }
 
 TEST_CASE("cuts: doubt of the pure alcohol") {
@@ -202,7 +193,7 @@ TEST_CASE("cuts: limits of strength") {
     CHECK(std::abs(cuts.jars[0].pure_alcohol_l.standard_uncertainty() - 0.005) <= 1e-12);  // volume of water is not in doubt for its alcohol
     CHECK(std::abs(cuts.jars[1].pure_alcohol_l.value() - 0.97) <= 1e-12);
     CHECK_THROWS_AS(work_out_cuts(std::vector<Jar>{{1.0, 20.0, 0.971}}), RangeError);
-    CHECK(mentions(message([] { work_out_cuts(std::vector<Jar>{{1.0, 20.0, 0.971}}); }), "97.1 % vol is outside 0 to 97 % vol"));
+    CHECK(mentions(error_text([] { work_out_cuts(std::vector<Jar>{{1.0, 20.0, 0.971}}); }), "97.1 % vol is outside 0 to 97 % vol"));
     // the azeotrope itself is not reached: 0.8943 mol/mol, Perry table 13-1
     const double w = 0.8943 * 46.069 / (0.8943 * 46.069 + 0.1057 * 18.015);
     CHECK(volume_at_20c::from_abw(w) > strongest_distillate_abv);
@@ -212,7 +203,7 @@ TEST_CASE("cuts: limits of strength") {
 TEST_CASE("cuts: labels by name") {
     for (const cut_label label : cut_labels) CHECK(cut_label_from(to_string(label)) == label);
     CHECK_THROWS_AS(cut_label_from("middle"), InputError);
-    CHECK(mentions(message([] { cut_label_from("middle"); }), "fore_shots, heads, hearts, tails, none"));
+    CHECK(mentions(error_text([] { cut_label_from("middle"); }), "fore_shots, heads, hearts, tails, none"));
 }
 
 TEST_CASE("cuts: errors and NaN") {
@@ -226,7 +217,7 @@ TEST_CASE("cuts: errors and NaN") {
     CHECK_THROWS_AS(of({1.0, -15.0, 0.1}), RangeError);  // frozen
     CHECK_THROWS_AS(of({1.0, 20.0, 0.6, cut_label::none, "", -0.1, 0.0}), RangeError);
     CHECK_THROWS_AS(of({1.0, 20.0, 0.6, cut_label::none, "", 0.1, -0.1}), RangeError);
-    CHECK(mentions(message([&] { of({-1.0, 20.0, 0.6}); }), "volume of jar 1 -1 L"));
+    CHECK(mentions(error_text([&] { of({-1.0, 20.0, 0.6}); }), "volume of jar 1 -1 L"));
     CHECK(std::isnan(of({no_number, 20.0, 0.6}).jars[0].mass_kg));
     CHECK(std::isnan(of({1.0, 20.0, no_number}).jars[0].pure_alcohol_l.value()));
     CHECK(std::isnan(of({1.0, no_number, 0.6}).jars[0].mass_kg));

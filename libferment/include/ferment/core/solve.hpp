@@ -35,6 +35,7 @@ T bracketed_newton(const F& f, T lower, T upper, T start) {
         const value_and_slope<T> here = f(x);
         const auto root_is_above = (here.value < zero) == rising;
         const auto exact = here.value == zero;
+        const auto number = here.value == here.value;
         lower = select(root_is_above || exact, x, lower);
         upper = select(root_is_above && !exact, upper, x);
         const T step = select(exact, zero, T(here.value / here.slope));
@@ -49,11 +50,11 @@ T bracketed_newton(const F& f, T lower, T upper, T start) {
         const auto converged = moved * moved <= allowed * allowed;
         bool done = false;
         if constexpr (is_lanes<T>) {
-            done = (converged || !bracketed).all();
+            done = (converged || !bracketed || !number).all();
         } else {
-            done = converged || !bracketed;
+            done = converged || !bracketed || !number;
         }
-        x = next;
+        x = keep_if(number, next);
         if (done) break;
     }
     return keep_if(bracketed, x);

@@ -103,6 +103,17 @@ T solve_refraction(const F& residual, const T& lower, const T& upper, const T& s
     }
 }
 
+/// How far the index of a formula lies from a wanted one: the residual of every inverse here.
+template <class Formula>
+struct index_excess {
+    template <class T, class... At>
+    num::value_and_slope<T> operator()(const T& share, const T& wanted, const At&... at) const {
+        num::value_and_slope<T> y = Formula::index_and_slope(share, at...);
+        y.value = y.value - wanted;
+        return y;
+    }
+};
+
 }  // namespace detail
 
 /// Sucrose solutions: the Brix scale of a refractometer.
@@ -160,11 +171,7 @@ struct sucrose_refraction {
     ///   ->   mass fraction 0 to 0.70; NaN where no such solution exists
     template <class T>
     static T extract_from_index(const T& n, const T& t) {
-        const auto residual = [](const auto& w, const auto& index, const auto& at) {
-            auto y = index_and_slope(w, at);
-            y.value = y.value - index;
-            return y;
-        };
+        const detail::index_excess<sucrose_refraction> residual;
         const T none = 0.0 * n + 0.0 * t;
         const T start = (n - iapws_r9::against_air(t)) * (1.0 / typical_slope);
         const T w = detail::solve_refraction<T>(residual, T(none + extract_range.lower), T(none + extract_range.upper), start, n, t);
@@ -203,11 +210,7 @@ struct glucose_refraction {
     /// The exact inverse of index(w).
     template <class T>
     static T extract_from_index(const T& n) {
-        const auto residual = [](const auto& w, const auto& index) {
-            auto y = index_and_slope(w);
-            y.value = y.value - index;
-            return y;
-        };
+        const detail::index_excess<glucose_refraction> residual;
         const T none = 0.0 * n;
         const T start = (n - iapws_r9::against_air(T(none + sucrose_refraction::reference_c))) * (1.0 / sucrose_refraction::typical_slope);
         return detail::solve_refraction<T>(residual, T(none + extract_range.lower), T(none + extract_range.upper), start, n);
@@ -255,11 +258,7 @@ struct hydrolysate_refraction {
     /// The exact inverse of index(w, t).
     template <class T>
     static T extract_from_index(const T& n, const T& t) {
-        const auto residual = [](const auto& w, const auto& index, const auto& at) {
-            auto y = index_and_slope(w, at);
-            y.value = y.value - index;
-            return y;
-        };
+        const detail::index_excess<hydrolysate_refraction> residual;
         const T none = 0.0 * n + 0.0 * t;
         const T start = (n - iapws_r9::against_air(t)) * (1.0 / sucrose_refraction::typical_slope);
         const T w = detail::solve_refraction<T>(residual, T(none + extract_range.lower), T(none + extract_range.upper), start, n, t);
@@ -326,11 +325,7 @@ struct spirit_refraction {
     template <class T>
     static T abw_from_index(const T& n, const T& t) {
         constexpr double slope = 0.07;  // of nD in p, only for a first guess
-        const auto residual = [](const auto& p, const auto& index, const auto& at) {
-            auto y = index_and_slope(p, at);
-            y.value = y.value - index;
-            return y;
-        };
+        const detail::index_excess<spirit_refraction> residual;
         const T none = 0.0 * n + 0.0 * t;
         const T start = (n - iapws_r9::against_air(t)) * (1.0 / slope);
         const T p = detail::solve_refraction<T>(residual, T(none + rising_range.lower), T(none + rising_range.upper), start, n, t);

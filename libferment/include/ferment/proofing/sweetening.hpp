@@ -30,7 +30,6 @@ struct SweetenedSpirit {
 
 namespace detail {
 
-inline constexpr double grams_per_kilogram = 1000.0;
 inline constexpr num::interval sugar_range{0.0, 500.0};  // g/L; liqueurs hold 100 to 450
 
 inline void require_sugar(const double grams_per_litre_of_sugar) {

@@ -160,38 +160,6 @@ private:
 
 // ---- the column in its steady state ----
 
-namespace detail {
-
-/// num::bracketed_newton for functions that are steep in the middle and flat on both sides, as a column is around its pinch: Newton's method jumps to and
-/// fro over such a root without closing its bracket. Here a step that is not half the last one is replaced by bisection, so that it always closes.
-///   f   callable double -> value and slope
-///   ->  the root; NaN where f does not change sign
-template <class F>
-double halving_newton(const F& f, double lower, double upper, const double start) {
-    const double at_lower = f(lower).value;
-    const double at_upper = f(upper).value;
-    if (at_lower == 0.0) return lower;
-    if (at_upper == 0.0) return upper;
-    if (!(at_lower < 0.0 && at_upper > 0.0) && !(at_lower > 0.0 && at_upper < 0.0)) return std::numeric_limits<double>::quiet_NaN();
-    const bool rising = at_upper > 0.0;
-    constexpr double resolution = 2.0 * std::numeric_limits<double>::epsilon();
-    double x = start > lower && start < upper ? start : 0.5 * (lower + upper);
-    double last = upper - lower;
-    while (true) {  // every second step halves the bracket or the step
-        const num::value_and_slope<double> here = f(x);
-        if (here.value == 0.0 || std::isnan(here.value)) return here.value == 0.0 ? x : here.value;
-        ((here.value < 0.0) == rising ? lower : upper) = x;
-        const double newton = x - here.value / here.slope;
-        const bool good = newton > lower && newton < upper && std::abs(newton - x) <= 0.5 * std::abs(last);
-        const double next = good ? newton : 0.5 * (lower + upper);
-        last = next - x;
-        if (std::abs(last) <= resolution * std::abs(next) || next == lower || next == upper) return next;
-        x = next;
-    }
-}
-
-}  // namespace detail
-
 /// What the plates and the pot hold under a distillate. Equilibrium is wash_equilibrium or has its members: vapour, liquid, azeotrope, light, heavy.
 template <class Equilibrium>
 struct plate_column {
@@ -279,7 +247,7 @@ struct plate_column {
             const double head = head_of(v);
             return surplus(equilibrium, in, down(equilibrium, head, r, plates, head * (1.0 - head / top), 0.0));
         };
-        const double v = detail::halving_newton(excess, weakest, farthest, logit(start / top));
+        const double v = num::bracketed_newton<double>(excess, weakest, farthest, logit(start / top));
         const double head = head_of(v);
         return as_state(in, head, r, down(equilibrium, head, r, plates));
     }
@@ -287,7 +255,7 @@ struct plate_column {
     /// The steady state at a strength of the distillate; NaN where neither no reflux nor total reflux, nor any between them, gives it.
     static state at_head(const Equilibrium& equilibrium, const contents& in, const double head, const int plates, const double start) {
         const auto excess = [&](const double r) { return surplus(equilibrium, in, down(equilibrium, head, r, plates, 0.0, 1.0)); };
-        const double r = detail::halving_newton(excess, 0.0, 1.0, start);
+        const double r = num::bracketed_newton<double>(excess, 0.0, 1.0, start);
         return as_state(in, head, r, down(equilibrium, head, r, plates));
     }
 };
