@@ -49,6 +49,7 @@ from ferment._core import (
     pressure_at_altitude,
     relative_volatility,
     spirit_density,
+    spirit_density_from_abv,
     spirit_enthalpy,
     spirit_heat_capacity,
     spirit_refractive_index,
@@ -122,6 +123,7 @@ __all__ = [
     "sg_from_plato",
     "sg_from_points",
     "spirit_density",
+    "spirit_density_from_abv",
     "spirit_enthalpy",
     "spirit_heat_capacity",
     "spirit_refractive_index",
@@ -295,9 +297,26 @@ def sg_from_density(density: Numbers, reference: Reference = "20/20", *, in_air:
 @overload
 def sg_from_density(density: Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Any: ...
 def sg_from_density(density: Numbers | Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Values:
-    """Specific gravity of a liquid from its density at the sample temperature of the reference [kg/m3].
+    """Specific gravity of a liquid from its density. The water is that of the sucrose formula.
 
-    Parameters and errors as sg_from_plato; any density. The water is that of the sucrose formula.
+    Parameters
+    ----------
+    density : float or array_like
+        Density at the sample temperature of the reference, in vacuum [kg/m3], 500 to 2000.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Temperatures of the sample and of the water that the gravity compares [degC; F for degF].
+    in_air : bool
+        True for a gravity weighed in air of 1.2 kg/m3.
+
+    Returns
+    -------
+    float or ndarray
+        Specific gravity. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        For a density that cannot be, and for an unknown reference.
     """
     water_c = frame(reference)[1]
     return _core.gravity_from_density(density, water_c, _air(in_air))
@@ -310,7 +329,27 @@ def density_from_sg(sg: Numbers, reference: Reference = "20/20", *, in_air: bool
 @overload
 def density_from_sg(sg: Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Any: ...
 def density_from_sg(sg: Numbers | Uncertain, reference: Reference = "20/20", *, in_air: bool = False) -> Values:
-    """Density at the sample temperature of the reference from the specific gravity [kg/m3]: the exact inverse of sg_from_density."""
+    """Density of a liquid from its specific gravity: the exact inverse of sg_from_density.
+
+    Parameters
+    ----------
+    sg : float or array_like
+        Specific gravity, that of 500 to 2000 kg/m3.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Temperatures of the sample and of the water that the gravity compares [degC; F for degF].
+    in_air : bool
+        True for a gravity weighed in air of 1.2 kg/m3.
+
+    Returns
+    -------
+    float or ndarray
+        Density at the sample temperature of the reference, in vacuum [kg/m3]. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        For a gravity that cannot be, and for an unknown reference.
+    """
     water_c = frame(reference)[1]
     return _core.density_from_gravity(sg, water_c, _air(in_air))
 
@@ -322,7 +361,25 @@ def convert_sg(sg: Numbers, from_reference: Reference, to_reference: Reference) 
 @overload
 def convert_sg(sg: Uncertain, from_reference: Reference, to_reference: Reference) -> Any: ...
 def convert_sg(sg: Numbers | Uncertain, from_reference: Reference, to_reference: Reference) -> Values:
-    """A wort's gravity at another pair of reference temperatures. Ranges and errors as plato_from_sg."""
+    """A wort's gravity at another pair of reference temperatures.
+
+    Parameters
+    ----------
+    sg : float or array_like
+        Specific gravity by from_reference, from that of water up to that of 70 % sucrose.
+    from_reference, to_reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Temperatures of the sample and of the water that each gravity compares [degC; F for degF].
+
+    Returns
+    -------
+    float or ndarray
+        Specific gravity by to_reference. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        As plato_from_sg.
+    """
     return sg_from_plato(plato_from_sg(sg, from_reference), to_reference)
 
 

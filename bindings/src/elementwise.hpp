@@ -7,15 +7,19 @@
 #include <pybind11/pybind11.h>
 
 #include <array>
+#include <atomic>
 #include <cfenv>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <ferment/core/error.hpp>
 #include <limits>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
+
+#include "instruction_set.hpp"
 
 namespace ferment_python {
 
@@ -59,27 +63,86 @@ inline std::string index_text(const py::tuple& where) {
     return text;
 }
 
+/// The loop over elements: out[i] = value(in[0][i], in[1][i], ...). Says whether a result is NaN although no input was.
+template <class Formula, std::size_t... I>
+bool run_elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+    const std::array<const double*, sizeof...(I)> x{in[I]...};
+    for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = Formula::value(x[I][i]...);
+    // A loop of its own, with comparisons instead of isnan and without short cuts: so both become vector instructions.
+    std::int64_t bad = 0;
+    for (std::ptrdiff_t i = 0; i < n; ++i) {
+        bad |= static_cast<std::int64_t>(out[i] != out[i]) & (static_cast<std::int64_t>(x[I][i] == x[I][i]) & ...);
+    }
+    return bad != 0;
+}
+
+template <class Formula, std::size_t... I>
+FERMENT_BASELINE bool run_baseline(const double* const* in, double* out, const std::ptrdiff_t n) {
+    return run_elements<Formula, I...>(in, out, n);
+}
+#if FERMENT_HAS_X86_64_LEVELS
+template <class Formula, std::size_t... I>
+FERMENT_X86_64_V3 bool run_v3(const double* const* in, double* out, const std::ptrdiff_t n) {
+    return run_elements<Formula, I...>(in, out, n);
+}
+template <class Formula, std::size_t... I>
+FERMENT_X86_64_V4 bool run_v4(const double* const* in, double* out, const std::ptrdiff_t n) {
+    return run_elements<Formula, I...>(in, out, n);
+}
+#endif
+
+/// The same in the instruction set in use. A single value takes the same way, so that it equals that of an array bit for bit.
+template <class Formula, std::size_t... I>
+bool run(const double* const* in, double* out, const std::ptrdiff_t n) {
+    if constexpr (requires { requires Formula::wide; }) {
+#if FERMENT_HAS_X86_64_LEVELS
+        switch (instruction_set_in_use.load(std::memory_order_relaxed)) {
+            case InstructionSet::x86_64_v4: return run_v4<Formula, I...>(in, out, n);
+            case InstructionSet::x86_64_v3: return run_v3<Formula, I...>(in, out, n);
+            case InstructionSet::baseline: break;
+        }
+#endif
+        return run_baseline<Formula, I...>(in, out, n);
+    }
+    return run_elements<Formula, I...>(in, out, n);
+}
+
+/// A TypeError that says which word or value of a call is wrong, where pybind11 would list signatures.
+[[noreturn]] inline void refuse_call(const char* name, const py::list& words, const py::tuple& positional, const py::dict& named) {
+    const py::object message = py::module_::import("ferment._keywords").attr("explain")(name, words, positional, named);
+    throw py::type_error(message.cast<std::string>());
+}
+
 template <class Formula, std::size_t... I>
 struct Door {
     static constexpr std::size_t inputs = sizeof...(I);
-
-    static double value_at(char** data, const std::ptrdiff_t* steps, const std::ptrdiff_t i, bool& bad) {
-        const double x[] = {*reinterpret_cast<const double*>(data[I] + i * steps[I])...};
-        const double y = Formula::value(x[I]...);
-        bad |= std::isnan(y) && !(std::isnan(x[I]) || ...);
-        return y;
-    }
+    static constexpr std::ptrdiff_t block = 512;  // elements at a time: inputs and output together fit the first-level cache
 
     static void loop(char** data, const std::ptrdiff_t* sizes, const std::ptrdiff_t* steps, void*) {
+        constexpr auto dense = static_cast<std::ptrdiff_t>(sizeof(double));
+        const std::ptrdiff_t n = sizes[0];
+        // Strided elements, and a single value that goes with an array, are laid out side by side first. So are inputs that the result is written over:
+        // whether an input was NaN is asked afterwards.
+        double gathered[inputs][block];
+        double result[block];
         bool bad = false;
-        const bool contiguous = ((steps[I] == sizeof(double)) && ...) && steps[inputs] == sizeof(double);
-        if (contiguous) {
-            constexpr std::ptrdiff_t step[] = {static_cast<std::ptrdiff_t>(sizeof(always_double<I>))...};
-            auto* out = reinterpret_cast<double*>(data[inputs]);
-            for (std::ptrdiff_t i = 0; i < sizes[0]; ++i) out[i] = value_at(data, step, i, bad);
-        } else {
-            for (std::ptrdiff_t i = 0; i < sizes[0]; ++i) {
-                *reinterpret_cast<double*>(data[inputs] + i * steps[inputs]) = value_at(data, steps, i, bad);
+        for (std::ptrdiff_t start = 0; start < n; start += block) {
+            const std::ptrdiff_t length = n - start < block ? n - start : block;
+            char* to = data[inputs] + start * steps[inputs];
+            const double* in[inputs];
+            for (std::size_t k = 0; k < inputs; ++k) {
+                const char* from = data[k] + start * steps[k];
+                in[k] = reinterpret_cast<const double*>(from);
+                if (steps[k] == dense && from != to) continue;
+                in[k] = gathered[k];
+                if (steps[k] == 0 && start > 0) continue;  // still there from the first block
+                for (std::ptrdiff_t i = 0; i < length; ++i) gathered[k][i] = *reinterpret_cast<const double*>(from + i * steps[k]);
+            }
+            if (steps[inputs] == dense) {
+                bad |= run<Formula, I...>(in, reinterpret_cast<double*>(to), length);
+            } else {
+                bad |= run<Formula, I...>(in, result, length);
+                for (std::ptrdiff_t i = 0; i < length; ++i) *reinterpret_cast<double*>(to + i * steps[inputs]) = result[i];
             }
         }
         std::feclearexcept(FE_ALL_EXCEPT);  // NaN is an answer here, not a warning of NumPy's
@@ -87,8 +150,9 @@ struct Door {
     }
 
     static double scalar(always_double<I>... x) {
-        const double y = Formula::value(x...);
-        if (std::isnan(y) && !(std::isnan(x) || ...)) refuse(x...);
+        const double* const in[] = {&x...};
+        double y = 0.0;
+        if (run<Formula, I...>(in, &y, 1)) refuse(x...);
         return y;
     }
 
@@ -117,19 +181,31 @@ struct Door {
         }
     }
 
-    static py::object arrays(const py::handle module, const char* name, const py::object& ufunc, const std::string& out_of_range, const py::object& out,
-                             const std::array<py::object, inputs>& x) {
+    static bool shares_memory(const py::object& a, const py::object& b) {
+        const py::module_ numpy = py::module_::import("numpy");
+        const auto is_array = [&](const py::object& x) { return py::isinstance(x, numpy.attr("ndarray")); };
+        return is_array(a) && is_array(b) && numpy.attr("may_share_memory")(a, b).cast<bool>();
+    }
+
+    static py::object arrays(const py::handle module, const char* name, const py::list& words, const py::object& ufunc, const std::string& out_of_range,
+                             const py::object& out, const std::array<py::object, inputs>& x) {
         if (out_of_range != "raise" && out_of_range != "nan") {
             throw ferment::InputError("out_of_range \"" + out_of_range + "\" must be \"raise\" or \"nan\"");
         }
         out_of_range_seen = false;
         py::object y;
         try {
-            y = out.is_none() ? ufunc(x[I]...) : ufunc(x[I]..., py::arg("out") = out);
+            // Written over an input, the bad element could not be named any more.
+            const bool over_input = !out.is_none() && out_of_range == "raise" && (shares_memory(out, x[I]) || ...);
+            y = out.is_none() || over_input ? ufunc(x[I]...) : ufunc(x[I]..., py::arg("out") = out);
+            if (over_input && !out_of_range_seen) {
+                py::module_::import("numpy").attr("copyto")(out, y);
+                y = out;
+            }
         } catch (const py::error_already_set& e) {
             if (!e.matches(PyExc_TypeError)) throw;
             const py::module_ uncertain = py::module_::import("ferment._uncertain");
-            if (!uncertain.attr("holds_uncertain")(x[I]...).template cast<bool>()) throw;
+            if (!uncertain.attr("holds_uncertain")(x[I]...).template cast<bool>()) refuse_call(name, words, py::make_tuple(x[I]...), py::dict());
             return uncertain.attr("propagate")(module.attr(name), py::make_tuple(x[I]...), out_of_range, out);
         }
         if (std::exchange(out_of_range_seen, false) && out_of_range == "raise") refuse_first(x);
@@ -164,12 +240,18 @@ struct door_of<Formula, LeftOut, std::index_sequence<I...>> {
         text.append("*, out_of_range=\"raise\", out=None)\n\n").append(doc);
         m.def(name, &D::scalar, named<(I >= needed)>(arguments[I], false)..., text.c_str());
         const py::object ufunc = make_ufunc(&D::loop, D::inputs, name, doc);
+        py::list words;
+        (words.append(arguments[I].name), ...);
+        words.append("out_of_range");
+        words.append("out");
         m.def(
             name,
-            [ufunc, module = py::handle(m), name](always_object<I>... x, const std::string& out_of_range, const py::object& out) {
-                return D::arrays(module, name, ufunc, out_of_range, out, std::array<py::object, D::inputs>{std::move(x)...});
+            [ufunc, module = py::handle(m), name, words](always_object<I>... x, const std::string& out_of_range, const py::object& out) {
+                return D::arrays(module, name, words, ufunc, out_of_range, out, std::array<py::object, D::inputs>{std::move(x)...});
             },
             named<(I >= needed)>(arguments[I], true)..., py::kw_only(), py::arg("out_of_range") = "raise", py::arg("out") = py::none());
+        // Reached when neither of them takes the call.
+        m.def(name, [name, words](const py::args& positional, const py::kwargs& named_ones) { refuse_call(name, words, positional, named_ones); });
     }
 
 private:
@@ -198,6 +280,7 @@ std::string document(const std::string_view summary, const std::array<Argument, 
 /// Defines m.<name> for a Formula with
 ///   static double value(double...)   the kernel: NaN outside its range, never throws
 ///   static void check(double...)     throws the error for inputs that value() refuses
+///   static constexpr bool wide = true  where the loop over it shall be compiled for several instruction sets
 /// The last `LeftOut` arguments can be left out.
 template <class Formula, std::size_t LeftOut = 0, std::size_t N>
 void def_elementwise(py::module_& m, const char* name, const std::array<Argument, N>& arguments, const std::string& doc) {
@@ -210,8 +293,9 @@ void def_elementwise(py::module_& m, const char* name, const std::array<const ch
     def_elementwise<Formula>(m, name, arguments, doc);
 }
 
-template <auto Value, auto Check>
+template <auto Value, auto Check, bool Wide = false>
 struct FormulaOf {
+    static constexpr bool wide = Wide;
     template <class... X>
     static double value(const X... x) {
         return Value(x...);
@@ -249,6 +333,13 @@ template <auto Value, auto Check, std::size_t LeftOut = 0, std::size_t N>
 void def_documented(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
                     const std::string_view source) {
     def_elementwise<FormulaOf<Value, Check>, LeftOut>(m, name, arguments, document(summary, arguments, result, source));
+}
+
+/// The same for a value that is plain arithmetic, without search, branch or exception: its loop becomes vector instructions.
+template <auto Value, auto Check, std::size_t N>
+void def_wide(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
+              const std::string_view source) {
+    def_elementwise<FormulaOf<Value, Check, true>>(m, name, arguments, document(summary, arguments, result, source));
 }
 
 /// The same from a door alone, for formulas whose range only the door knows.

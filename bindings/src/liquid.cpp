@@ -24,26 +24,26 @@ constexpr Argument extract_argument{"extract", "Extract by mass [%; degrees Plat
 constexpr Argument density_argument{"density", "Density [kg/m3], in vacuum."};
 
 void bind_water_and_sugar(py::module_& m) {
-    def_documented<[](double t) { return iapws_sr6::density(t); }, [](double t) { water_density(degrees(t)); }>(
+    def_wide<[](double t) { return iapws_sr6::density(t); }, [](double t) { water_density(degrees(t)); }>(
         m, "water_density", "Density of air-free water at atmospheric pressure [kg/m3].", std::array{temperature_water},
         "Density [kg/m3]; uncertainty 0.001 to 40 degC, 0.005 above.", iapws_sr6::from.citation);
-    def_documented<[](double w, double t) { return icumsa_sps4::density(w / percent, t); },
-                   [](double w, double t) { sucrose_density(w * degree_plato, degrees(t)); }>(
+    def_wide<[](double w, double t) { return icumsa_sps4::density(w / percent, t); },
+             [](double w, double t) { sucrose_density(w * degree_plato, degrees(t)); }>(
         m, "sucrose_density", "Density of a sucrose solution, and of wort on the Plato scale [kg/m3].", std::array{extract_argument, temperature_sucrose},
         "Density [kg/m3].", icumsa_sps4::from.citation);
     def_documented<[](double rho, double t) { return percent * icumsa_sps4::extract_from_density(rho, t); },
                    [](double rho, double t) { extract_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
         m, "extract_from_density", "Extract of a sucrose solution from its density: the exact inverse of sucrose_density [% mass].",
         std::array{density_argument, temperature_sucrose}, "Extract [% mass], 0 to 70.", icumsa_sps4::from.citation);
-    def_documented<[](double w) { return crc_glucose::density(w / percent); }, [](double w) { glucose_density(w * degree_plato); }>(
+    def_wide<[](double w) { return crc_glucose::density(w / percent); }, [](double w) { glucose_density(w * degree_plato); }>(
         m, "glucose_density", "Density of a glucose solution at 20 degC [kg/m3]: the extract of fully saccharified starch.",
         std::array{Argument{"extract", "Glucose by mass [%], 0 to 60."}}, "Density at 20 degC [kg/m3]; 0.06.", crc_glucose::from.citation);
     def_documented<[](double rho) { return percent * crc_glucose::extract_from_density(rho); },
                    [](double rho) { glucose_from_density(rho * kilogram_per_cubic_metre); }>(
         m, "glucose_from_density", "Glucose of a solution from its density at 20 degC: the exact inverse of glucose_density [% mass].",
         std::array{density_argument}, "Glucose [% mass], 0 to 60.", crc_glucose::from.citation);
-    def_documented<[](double w, double t) { return wort_gravity::grams_per_litre(w / percent, t); },
-                   [](double w, double t) { extract_per_litre(w * degree_plato, degrees(t)); }>(
+    def_wide<[](double w, double t) { return wort_gravity::grams_per_litre(w / percent, t); },
+             [](double w, double t) { extract_per_litre(w * degree_plato, degrees(t)); }>(
         m, "extract_per_litre", "Extract in a litre of wort at a temperature [g/L].", std::array{extract_argument, temperature_sucrose}, "Extract [g/L].",
         icumsa_sps4::from.citation);
     def_documented<[](double c, double t) { return percent * wort_gravity::extract_from_grams_per_litre(c, t); },
@@ -65,13 +65,13 @@ void bind_gravity(py::module_& m) {
                        ferment::detail::extract_from_gravity(sg, {s, w, a});
                    }>(m, "plato_from_gravity", "Degrees Plato from a specific gravity in any frame [% mass].", std::array{gravity_argument, sample, water, air},
                       "Extract [% mass].", icumsa_sps4::from.citation);
-    def_documented<[](double p, double s, double w, double a) {
+    def_wide<[](double p, double s, double w, double a) {
         return wort_gravity::from_extract(p / percent, {s, w, a});
     },
-                   [](double p, double s, double w, double a) {
-                       ferment::detail::gravity_from_extract(p / percent, {s, w, a});
-                   }>(m, "gravity_from_plato", "Specific gravity in any frame from degrees Plato.", std::array{extract_argument, sample, water, air},
-                      "Specific gravity.", icumsa_sps4::from.citation);
+             [](double p, double s, double w, double a) {
+                 ferment::detail::gravity_from_extract(p / percent, {s, w, a});
+             }>(m, "gravity_from_plato", "Specific gravity in any frame from degrees Plato.", std::array{extract_argument, sample, water, air},
+                "Specific gravity.", icumsa_sps4::from.citation);
     def_documented<[](double rho, double w, double a) { return or_nan([&] {
                                                             return ferment::detail::gravity_from_density(rho, {w, w, a});
                                                         }); },
@@ -97,10 +97,13 @@ void bind_gravity(py::module_& m) {
 }
 
 void bind_spirit(py::module_& m) {
-    def_documented<[](double p, double t) { return oiml_r22::density(p / percent, t); },
-                   [](double p, double t) { spirit_density(p * percent_mass, degrees(t)); }>(
+    def_wide<[](double p, double t) { return oiml_r22::density(p / percent, t); }, [](double p, double t) { spirit_density(p * percent_mass, degrees(t)); }>(
         m, "spirit_density", "Density of a mixture of ethanol and water [kg/m3].", std::array{abw_argument, temperature_spirit}, "Density [kg/m3].",
         oiml_r22::from.citation);
+    def_documented<[](double q, double t) { return oiml_r22::density(volume_at_20c::to_abw(q / percent), t); },
+                   [](double q, double t) { spirit_density(q * percent_vol, degrees(t)); }>(
+        m, "spirit_density_from_abv", "Density of a spirit given in % vol [kg/m3]: what a litre of it weighs at a temperature.",
+        std::array{abv_argument, temperature_spirit}, "Density [kg/m3].", oiml_r22::from.citation);
     def_documented<[](double rho, double t) { return percent * oiml_r22::abw_from_density(rho, t); },
                    [](double rho, double t) { abw_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
         m, "abw_from_density", "Ethanol by mass of a spirit from its density: the exact inverse of spirit_density [% mass].",
@@ -109,7 +112,7 @@ void bind_spirit(py::module_& m) {
                    [](double rho, double t) { abv_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
         m, "abv_from_density", "Strength of a spirit from its density at any temperature [% vol at 20 degC].", std::array{density_argument, temperature_spirit},
         "Strength [% vol at 20 degC].", oiml_r22::from.citation);
-    def_documented<[](double p) { return percent * volume_at_20c::from_abw(p / percent); }, [](double p) { abv_from_abw(p * percent_mass); }>(
+    def_wide<[](double p) { return percent * volume_at_20c::from_abw(p / percent); }, [](double p) { abv_from_abw(p * percent_mass); }>(
         m, "abv_from_abw", "Strength by volume at 20 degC of a spirit from ethanol by mass [% vol].", std::array{abw_argument}, "Strength [% vol at 20 degC].",
         oiml_r22::from.citation);
     def_documented<[](double q) { return percent * volume_at_20c::to_abw(q / percent); }, [](double q) { abw_from_abv(q * percent_vol); }>(
@@ -124,9 +127,8 @@ void bind_spirit(py::module_& m) {
                    [](double s) { abv_from_us_proof(s * us_proof_degree); }>(
         m, "abv_from_us_proof", "Strength by volume at 20 degC from US proof (60 degF): the exact inverse of us_proof_from_abv [% vol].",
         std::array{proof_argument}, "Strength [% vol at 20 degC].", us_proof_definition.citation);
-    def_documented<[](double p) { return us_proof_of_pure_ethanol * volume_at_60f::from_abw(p / percent); },
-                   [](double p) { us_proof_from_abw(p * percent_mass); }>(m, "us_proof_from_abw", "US proof (60 degF) from ethanol by mass.",
-                                                                          std::array{abw_argument}, "US proof.", us_proof_definition.citation);
+    def_wide<[](double p) { return us_proof_of_pure_ethanol * volume_at_60f::from_abw(p / percent); }, [](double p) { us_proof_from_abw(p * percent_mass); }>(
+        m, "us_proof_from_abw", "US proof (60 degF) from ethanol by mass.", std::array{abw_argument}, "US proof.", us_proof_definition.citation);
     def_documented<[](double s) { return percent * volume_at_60f::to_abw(s / us_proof_of_pure_ethanol); },
                    [](double s) { abw_from_us_proof(s * us_proof_degree); }>(
         m, "abw_from_us_proof", "Ethanol by mass from US proof (60 degF): the exact inverse of us_proof_from_abw [% mass].", std::array{proof_argument},
@@ -136,15 +138,15 @@ void bind_spirit(py::module_& m) {
 void bind_wash(py::module_& m) {
     constexpr Argument abw_wash{"abw", "Ethanol by mass of the wash [%], 0 to 100."};
     constexpr Argument extract_wash{"extract", "Real extract by mass of the wash [%]; at most 70 % of what is not ethanol."};
-    def_documented<[](double e, double x, double t) { return wash::density(e / percent, x / percent, t); },
-                   [](double e, double x, double t) { wash_density(e * percent_mass, x * degree_plato, degrees(t)); }>(
+    def_wide<[](double e, double x, double t) { return wash::density(e / percent, x / percent, t); },
+             [](double e, double x, double t) { wash_density(e * percent_mass, x * degree_plato, degrees(t)); }>(
         m, "wash_density", "Density of a wash: water, ethanol and extract [kg/m3].", std::array{abw_wash, extract_wash, temperature_wash}, "Density [kg/m3].",
         wash::from.citation);
-    def_documented<[](double e, double x) { return wash::gravity_20_20(e / percent, x / percent); },
-                   [](double e, double x) { wash_gravity(e * percent_mass, x * degree_plato); }>(
+    def_wide<[](double e, double x) { return wash::gravity_20_20(e / percent, x / percent); },
+             [](double e, double x) { wash_gravity(e * percent_mass, x * degree_plato); }>(
         m, "wash_gravity", "Specific gravity 20/20 of a wash.", std::array{abw_wash, extract_wash}, "SG 20/20.", wash::from.citation);
-    def_documented<[](double e, double x) { return percent * wash::abv(e / percent, x / percent); },
-                   [](double e, double x) { wash_abv(e * percent_mass, x * degree_plato); }>(
+    def_wide<[](double e, double x) { return percent * wash::abv(e / percent, x / percent); },
+             [](double e, double x) { wash_abv(e * percent_mass, x * degree_plato); }>(
         m, "wash_abv", "Strength by volume at 20 degC of a wash given by mass [% vol].", std::array{abw_wash, extract_wash}, "Strength [% vol at 20 degC].",
         wash::from.citation);
     def_documented<[](double q, double x) { return percent * wash::abw_from_abv(q / percent, x / percent); },

@@ -14,6 +14,7 @@ PYBIND11_MODULE(_core, m) {
     py::register_exception<ferment::SolveError>(m, "SolveError", base);
     // People meet them as ferment.RangeError, so that is what a traceback should say.
     for (const char* name : {"Error", "RangeError", "InputError", "SolveError"}) m.attr(name).attr("__module__") = "ferment";
+    ferment_python::bind_instruction_set(m);
     ferment_python::bind_core(m);
     ferment_python::bind_liquid(m);
     ferment_python::bind_refraction(m);
@@ -32,4 +33,5 @@ PYBIND11_MODULE(_core, m) {
     ferment_python::bind_still_cuts(m);
     ferment_python::bind_proofing(m);
     ferment_python::bind_batch(m);
+    ferment_python::bind_plans(m);
 }

@@ -5,6 +5,7 @@
 
 namespace ferment_python {
 
+void bind_instruction_set(pybind11::module_& m);
 void bind_core(pybind11::module_& m);
 void bind_liquid(pybind11::module_& m);
 void bind_refraction(pybind11::module_& m);
@@ -23,5 +24,6 @@ void bind_still_congeners(pybind11::module_& m);
 void bind_still_cuts(pybind11::module_& m);
 void bind_proofing(pybind11::module_& m);
 void bind_batch(pybind11::module_& m);
+void bind_plans(pybind11::module_& m);
 
 }  // namespace ferment_python

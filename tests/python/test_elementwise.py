@@ -22,6 +22,7 @@ FUNCTIONS: dict[str, tuple[Any, tuple[tuple[float, float], ...]]] = {
     "extract_per_litre": (liquid.extract_per_litre, ((0.0, 70.0), (0.0, 80.0))),
     "extract_from_per_litre": (liquid.extract_from_per_litre, ((0.0, 900.0), WARM)),
     "spirit_density": (liquid.spirit_density, ((0.0, 100.0), (0.0, 40.0))),
+    "spirit_density_from_abv": (liquid.spirit_density_from_abv, ((0.0, 100.0), (0.0, 40.0))),
     "abw_from_density": (liquid.abw_from_density, ((810.0, 993.0), WARM)),
     "abv_from_density": (liquid.abv_from_density, ((810.0, 993.0), WARM)),
     "abv_from_abw": (liquid.abv_from_abw, ((0.0, 100.0),)),
