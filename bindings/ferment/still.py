@@ -95,26 +95,10 @@ _VOLUME_UNCERTAINTY, _STRENGTH_UNCERTAINTY = _core.jar_uncertainty
 _BERL_SADDLE = _core.berl_saddle_bed
 
 
-def _listed(value: Any) -> Any:
-    """The same with arrays as lists."""
-    if isinstance(value, np.ndarray):
-        return value.tolist()
-    if isinstance(value, dict):
-        return {key: _listed(item) for key, item in value.items()}
-    if isinstance(value, tuple | list):
-        return type(value)(_listed(part) for part in value)
-    return value
-
-
 class _Result(ArrayRecord):
     """A result that may hold arrays, and NaN."""
 
     __slots__ = ()
-
-    def to_dict(self) -> dict[str, Any]:
-        """All fields as plain Python values, arrays as lists, nested results as dictionaries."""
-        plain: dict[str, Any] = _listed(super().to_dict())
-        return plain
 
 
 class _Plan(_Result):
@@ -130,6 +114,9 @@ class _Plan(_Result):
 
     def __str__(self) -> str:
         return f"{self.summary()}\n{self.cautions}"
+
+    def __repr__(self) -> str:
+        return f"{ArrayRecord.__repr__(self)}\n{self.cautions}"
 
 
 def _floats(record: Any, *names: str) -> None:
@@ -245,6 +232,10 @@ class Liquid(_Result):
 
     def __str__(self) -> str:
         return f"{self.volume_l:.4g} L of {self.abv:.4g} % vol"
+
+    def _line(self) -> str:
+        with_extract = f", {self.extract:.3g} % extract" if self.extract else ""
+        return f"{self}{with_extract}"
 
 
 @dataclasses.dataclass(frozen=True, slots=True, eq=False)
@@ -384,7 +375,7 @@ class Stripping(_Plan):
         )
 
     def __repr__(self) -> str:
-        return f"<Stripping of {self}>"
+        return f"<Stripping of {self.summary()}>\n{self.cautions}"
 
 
 def _stop(given: Mapping[str, float | None]) -> tuple[str, float]:
@@ -662,8 +653,18 @@ class Column(_Result):
 
     @classmethod
     def packed(cls, height_m: float, hetp_m: float, hold_up_kg: float = 0.0) -> Self:
-        """The whole plates in a packed height [m], of which one plate takes hetp_m [m]; hold-up [kg]."""
-        return cls(int(plates_of_packing(height_m, hetp_m)), hold_up_kg)
+        """A column of the whole plates in a packed height.
+
+        Parameters
+        ----------
+        height_m : float
+            Packed height [m], above 0.
+        hetp_m : float
+            Height that one plate takes [m], above 0.
+        hold_up_kg : float
+            Liquid on the plates while running [kg].
+        """
+        return cls(_core.whole_plates_of_packing(height_m, hetp_m), hold_up_kg)
 
 
 @dataclasses.dataclass(frozen=True, slots=True, eq=False)
@@ -694,7 +695,15 @@ class TakeOff(_Result):
 
     @classmethod
     def at_strength(cls, abv: float, max_reflux: float) -> Self:
-        """A constant strength [% vol at 20 degC], held by raising the reflux to a maximum, where the run ends."""
+        """A constant strength, held by raising the reflux to a maximum, where the run ends.
+
+        Parameters
+        ----------
+        abv : float
+            Strength of what is taken off [% vol at 20 degC].
+        max_reflux : float
+            Largest reflux, returned over taken off by moles [1].
+        """
         return cls("strength", abv=abv, max_reflux=max_reflux)
 
     @classmethod
@@ -808,7 +817,7 @@ class ColumnRun(_Plan):
         )
 
     def __repr__(self) -> str:
-        return f"<ColumnRun of {self}>"
+        return f"<ColumnRun of {self.summary()}>\n{self.cautions}"
 
 
 def rectify(
@@ -1077,7 +1086,25 @@ def packings() -> tuple[Packing, ...]:
 
 
 def plates_of_packing(height_m: float, hetp_m: float) -> float:
-    """Theoretical plates of a packed height [1]: height over the height that one plate takes, both in m and above 0; whole plates count for a Column."""
+    """Theoretical plates of a packed height; whole plates count for a Column.
+
+    Parameters
+    ----------
+    height_m : float
+        Packed height [m], above 0.
+    hetp_m : float
+        Height that one plate takes [m], above 0.
+
+    Returns
+    -------
+    float
+        Plates [1].
+
+    Raises
+    ------
+    RangeError
+        Outside the ranges.
+    """
     return _core.plates_of_packing(height_m, hetp_m)
 
 
@@ -1531,6 +1558,9 @@ class Windows(_Plan):
     note: str = WINDOWS_NOTE
     cautions: str = CAUTIONS
 
+    def _rows(self) -> tuple[Boundary, ...]:
+        return self.boundaries
+
     def summary(self) -> str:
         """The main figures in a line, and the note."""
         ends = [
@@ -1736,6 +1766,9 @@ class Cuts(_Result):
     fractions: tuple[CutFraction, ...]
     total: CutBlend
     never_back: tuple[int, ...]
+
+    def _rows(self) -> tuple[JarContent, ...]:
+        return self.jars
 
     def fraction(self, label: str) -> CutFraction:
         """What one label holds; InputError for an unknown one."""

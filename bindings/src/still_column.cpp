@@ -178,6 +178,7 @@ void bind_still_column(py::module_& m) {
         return rows;
     });
     m.def("plates_of_packing", &plates_of_packing);
+    m.def("whole_plates_of_packing", &whole_plates_of_packing);
     m.def("column_capacity", [](const double diameter_m, const double vapour_abv, const double flood_share, const double void_percent,
                                 const double surface_m2_m3, const std::array<double, 3>& friction, const double pressure_kpa) {
         const stichlmair_1989::bed bed{void_percent / percent, surface_m2_m3, friction[0], friction[1], friction[2]};

@@ -117,7 +117,7 @@ def test_end_points_and_bands(model: ModuleType) -> None:
     assert len(v.end_points) >= 10
     assert v.near_end >= model.LEAST_NEAR
     assert v.near_typical >= model.LEAST_NEAR
-    # The median of the forecast is weaker than asked: five or six of eleven, by the draws. The document says so.
+    # The median of the forecast is weaker than asked: six to eight of eleven, by the draws. The document says so.
     assert 0.4 <= v.near_median < model.LEAST_NEAR
     assert model.LEAST_INSIDE <= v.coverage <= model.MOST_INSIDE
     known = [c for c in v.checks if c.point.counted != "memory"]

@@ -80,3 +80,20 @@ TEST_CASE("sweetening: what cannot be is refused by name", "[proofing][errors]")
         CHECK(std::string(e.what()).find("of water would have to come out") != std::string::npos);
     }
 }
+
+TEST_CASE("sweetening: without sugar the true strength is the apparent one, up to pure ethanol; sugar needs water", "[proofing][errors]") {
+    for (const double q : {0.0, 40.0, 97.0, 100.0}) {
+        CAPTURE(q);
+        CHECK(std::abs(value_in(apparent_strength(q * percent_vol, 0.0), percent_vol) - q) <= 1e-10);
+    }
+    CHECK(std::isnan(apparent_strength(std::nan("") * percent_vol, 5.0).value()));
+    CHECK(std::isnan(sweeten(weigh(5.0 * litre, abw_from_abv(41.0 * percent_vol), 20.0 * degree_celsius), std::nan("") * percent_vol, 5.0).water.value()));
+    try {
+        static_cast<void>(apparent_strength(100.0 * percent_vol, 5.0));
+        CHECK(false);
+    } catch (const RangeError& e) {
+        CAPTURE(e.what());
+        CHECK(std::string(e.what()).find("abv 100 % vol is outside 0 to 99.") != std::string::npos);
+        CHECK(std::string(e.what()).find("with 5 g/L of sugar in it") != std::string::npos);
+    }
+}

@@ -151,3 +151,10 @@ TEST_CASE("packing: plates and refusals", "[still][packing]") {
     solid.void_fraction = 0.0;
     CHECK_THROWS_AS(column_capacity(0.1, solid, 92.0 * percent_mass, at, 0.75), RangeError);
 }
+
+TEST_CASE("packing: whole plates, whatever round-off makes of the division", "[still][packing]") {
+    CHECK(ferment::whole_plates_of_packing(0.6, 0.2) == 3);
+    CHECK(ferment::whole_plates_of_packing(0.59, 0.2) == 2);
+    CHECK(ferment::whole_plates_of_packing(0.1, 0.2) == 0);
+    CHECK_THROWS_AS(ferment::whole_plates_of_packing(1e6, 0.2), RangeError);
+}

@@ -215,7 +215,7 @@ struct no_cook_kinetics {
         "course of a fermentation of raw starch",
         "first-order attack on two fractions of granules as Textor, Hill, Macdonald, St. Denis 1998, Can. J. Chem. Eng. 76:87-93; Monod uptake with linear "
         "ethanol inhibition as Oliveira et al. 1998, Appl. Biochem. Biotechnol. 74:161-172; see kinetic_table",
-        "milled or flaked cereal, 5 to 35 degC; fitted at 30 to 35 degC, nothing was published on raw granules below 28 degC",
+        "milled or flaked cereal; fitted at 30 to 35 degC, nothing was published on raw granules below 28 degC; computed for a mash of 0 to 45 degC",
         "the width of a forecast; validation in docs/no_cook_model.md",
     };
     static constexpr source temperature_from{

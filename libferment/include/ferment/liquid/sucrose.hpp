@@ -135,9 +135,9 @@ inline void require_sucrose(const double w, const double t) {
 }  // namespace detail
 
 /// Density of a sucrose solution (of a wort, on the Plato scale).
-///   extract       0 to 70 % mass
-///   temperature   0 to 80 degC
-///   ->            density, kg/m3
+///   extract_by_mass   0 to 70 % mass
+///   temperature       0 to 80 degC
+///   ->                density, kg/m3
 /// Throws RangeError outside. Source: ICUMSA SPS-4 polynomial (Bubnik et al. 1995, p. 164).
 inline density<> sucrose_density(const extract<>& extract_by_mass, const celsius<>& temperature) {
     detail::require_sucrose(extract_by_mass.value(), temperature.value());
@@ -158,8 +158,8 @@ inline extract<> extract_from_density(const density<>& density_at, const celsius
 }
 
 /// Density of a glucose solution at 20 degC.
-///   extract   glucose, 0 to 60 % mass
-///   ->        density, kg/m3 (0.06 kg/m3)
+///   extract_by_mass   glucose, 0 to 60 % mass
+///   ->                density, kg/m3 (0.06 kg/m3)
 /// Throws RangeError outside. Source: CRC Handbook 102nd ed., section 5, glucose.
 inline density<> glucose_density(const extract<>& extract_by_mass) {
     detail::require_fraction("extract", extract_by_mass.value(), "% mass", crc_glucose::extract_range, crc_glucose::from);

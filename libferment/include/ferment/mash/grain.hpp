@@ -16,7 +16,7 @@ namespace ferment {
 /// A grain, flour, flake, malt, root or sugar. Every part is a mass fraction of the material as weighed, with its moisture.
 struct Grain {
     std::string name;
-    std::string form;  ///< grain, flakes, grits, flour, malt, root, starch or sugar
+    std::string form;  ///< grain, grits, flour, rolled, flakes, gelatinised (cooked, baked, puffed), malt, root, starch or sugar
 
     measured moisture;
     measured starch;  ///< anhydroglucose; the method that measured it matters, see starch_method

@@ -39,6 +39,7 @@ inline void require_sugar(const double grams_per_litre_of_sugar) {
 
 /// Density at 20 degC of a spirit of strength q (volume fraction) with c kg/m3 of sugar: the one at which its mass fractions agree with it.
 inline double sweetened_density(const double q, const double c) {
+    if (c == 0.0) return volume_at_20c::density(volume_at_20c::to_abw(q));
     constexpr num::interval possible{700.0, 1400.0};
     constexpr double usual = 1000.0;
     const auto excess = [&](const double rho) {
@@ -52,16 +53,28 @@ inline double sweetened_density(const double q, const double c) {
         possible.lower, possible.upper, usual);
 }
 
+/// The same, checked: ethanol by mass and density of a sweetened spirit. Throws RangeError where the sugar would be a syrup of over 70 % in what
+/// the ethanol leaves.
+inline double require_sweetened(const double q, const double c) {
+    require_fraction("abv", q, "% vol", oiml_r22::abw_range, oiml_r22::from);
+    require_sugar(c);
+    const double rho = sweetened_density(q, c);
+    const double x = c / rho;
+    if (c > 0.0 && !std::isnan(rho) && !wash::valid(q * volume_at_20c::ethanol_density / rho, x, oiml_r22::reference_c)) {
+        throw_range_error("abv", percent * q, "% vol", {0.0, percent * wash::strongest(x)}, "with " + format_quantity(c, "g/L") + " of sugar in it");
+    }
+    return rho;
+}
+
 }  // namespace detail
 
 /// What an alcoholometer or a density meter shows in a sweetened spirit at 20 degC.
-///   strength   true, above 0 to 97 % vol at 20 degC
+///   strength   true, 0 to 100 % vol at 20 degC, less with sugar in it, which needs water
 ///   sugar_g_l  0 to 500 g/L
 ///   ->         apparent strength. Throws RangeError outside, or where the spirit is heavier than water. Source: obscuration.
 inline abv<> apparent_strength(const abv<>& strength, const double sugar_g_l) {
-    require_inside("abv", detail::percent * strength.value(), "% vol", detail::percent_range, oiml_r22::from);
-    detail::require_sugar(sugar_g_l);
-    const double rho = detail::sweetened_density(strength.value(), sugar_g_l);
+    const double rho = detail::require_sweetened(strength.value(), sugar_g_l);
+    if (sugar_g_l == 0.0) return strength;
     const double water = volume_at_20c::density(0.0);
     if (rho > water) {
         throw RangeError("a spirit of " + format_quantity(detail::percent * strength.value(), "% vol") + " with " + format_quantity(sugar_g_l, "g/L") +
@@ -102,10 +115,8 @@ struct Sweetening {
 ///   sugar_g_l  wanted, 0 to 500 g/L at 20 degC
 ///   ->         masses to add; mass and ethanol close to round-off. Throws RangeError where water would have to come out. Source: wash.
 inline Sweetening sweeten(const SpiritMass& spirit, const abv<>& strength, const double sugar_g_l) {
-    require_inside("abv", detail::percent * strength.value(), "% vol", detail::percent_range, oiml_r22::from);
-    detail::require_sugar(sugar_g_l);
-    if (!(strength.value() > 0.0)) throw RangeError("wanted strength must be more than 0 % vol");
-    const double rho = detail::sweetened_density(strength.value(), sugar_g_l);
+    const double rho = detail::require_sweetened(strength.value(), sugar_g_l);
+    if (strength.value() == 0.0) throw RangeError("wanted strength 0 % vol must be more than 0 % vol, at most 100 % vol");
     const double e = strength.value() * volume_at_20c::ethanol_density / rho;
     Sweetening s{};
     s.result.ethanol = spirit.ethanol;

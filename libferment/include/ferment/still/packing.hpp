@@ -86,6 +86,15 @@ inline double plates_of_packing(const double height_m, const double hetp_m) {
     return height_m / hetp_m;
 }
 
+/// The whole plates of a packed height, 0 to 32767: 0.6 m of 0.2 m are three, whatever round-off makes of the division.
+/// Throws InputError, RangeError.
+inline int whole_plates_of_packing(const double height_m, const double hetp_m) {
+    constexpr double round_off = 1e-9;
+    const double whole = std::floor(plates_of_packing(height_m, hetp_m) + round_off);
+    require_inside("plates of the packing", whole, "", {0.0, std::numeric_limits<short>::max()}, "height over height of a plate");
+    return static_cast<int>(whole);
+}
+
 // ---- pressure drop and flooding ----
 
 /// A bed of particles whose gaps the liquid narrows.
