@@ -13,11 +13,13 @@ import html
 import json
 import math
 from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, Any, Self, TypeAlias
+from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeAlias
 
 import numpy as np
 
 from ferment import _core, liquid
+from ferment._keywords import hint
+from ferment._plans import Plans, plans
 from ferment._values import Estimate, Measured, Record
 from ferment.fermentation import EndPoint, no_cook
 from ferment.mash import Assumptions, Bill, Grain, Potential, WaterBalance, Yield
@@ -57,6 +59,7 @@ __all__ = [
     "PlanFraction",
     "PlanRequest",
     "PlanTotals",
+    "Plans",
     "Predicted",
     "PublishedYield",
     "Recycled",
@@ -65,6 +68,7 @@ __all__ = [
     "SpiritStill",
     "StrippingEnd",
     "plan",
+    "plans",
     "published_yields",
 ]
 
@@ -500,11 +504,28 @@ class PlanRequest(_Result):
             fields = [field.name for field in dataclasses.fields(cls)]
             inner = [one for part in held for one in held[part] if one not in fields]
             known = [*fields, "water_l", *(one for one in inner if inner.count(one) == 1)]
-            raise _core.InputError(f"{name} is not known; a request has {', '.join(known)}")
+            raise _core.InputError(f"{name} is not known{hint(name, known)}; a request has {', '.join(known)}")
         return found[0]
 
     def with_more(self, *, grain_kg: float = 0.0, water_kg: float = 0.0) -> "PlanRequest":
-        """The same with more, or with less where negative: grain [kg], every line of the bill in proportion, and water [kg]."""
+        """The same with more, or with less where negative.
+
+        Parameters
+        ----------
+        grain_kg : float
+            Grain to add, every line of the bill in proportion [kg].
+        water_kg : float
+            Water to add [kg].
+
+        Returns
+        -------
+        PlanRequest
+
+        Raises
+        ------
+        RangeError, InputError
+            Where no grain is left.
+        """
         share = 1.0 + grain_kg / self.bill.mass_kg
         bill = Bill((item, mass_kg * share) for item, mass_kg in self.bill.items)
         return dataclasses.replace(self, bill=bill, water_kg=self.water_kg + water_kg)
@@ -880,6 +901,8 @@ class LedgerRow(_Result):
     expected: Estimate | None
     note: str
 
+    _figures: ClassVar = {"expected": "L"}
+
 
 @dataclasses.dataclass(frozen=True, slots=True, eq=False)
 class LedgerFinding(_Result):
@@ -1066,6 +1089,9 @@ class Plan(_Result):
     def __str__(self) -> str:
         return self._sheet
 
+    def _repr_html_(self) -> str:
+        return f"<pre>{html.escape(self._sheet)}</pre>{_Result._repr_html_(self)}"
+
     def __repr__(self) -> str:
         hearts = self.fraction("hearts").content
         return (
@@ -1152,6 +1178,9 @@ def plan(
         if water_l is not None:
             first["water_kg"] = _weight(water_l, water_temperature_c)
             water_l = None
+        for name in parts:
+            if name not in {field.name for field in dataclasses.fields(PlanRequest)}:
+                PlanRequest._part_of(name)
         missing = [name for name in needed if name not in first]
         if missing:
             asked = "water_kg or water_l" if missing[0] == "water_kg" else missing[0]
@@ -1202,7 +1231,24 @@ class Ledger(Record):
 
     @classmethod
     def of_potential(cls, potential: Potential, absorption: Share | None = None) -> Self:
-        """A ledger that expects the wash of a potential, and what comes off the grain when that keeps so much water [kg per kg of grist]."""
+        """A ledger that expects the wash of a potential, and what comes off the grain.
+
+        Parameters
+        ----------
+        potential : Potential
+            From ferment.mash.potential.
+        absorption : float, (float, float) or Measured, optional
+            Water that the spent grain keeps [kg per kg of grist]; that of common practice where none is given.
+
+        Returns
+        -------
+        Ledger
+
+        Raises
+        ------
+        RangeError, InputError
+            Outside the ranges.
+        """
         kept = Measured(*_USUAL["absorption"]) if absorption is None else _measured(absorption)
         return cls._started("potential", potential.bill, potential.water_kg, potential.assumptions, _pair(kept))
 
@@ -1239,7 +1285,27 @@ class Ledger(Record):
         return self
 
     def expect(self, place: str, litres: Share, note: str = "") -> Self:
-        """An expected content [L of pure alcohol at 20 degC], zero or more; a later one replaces it. RangeError, InputError; gives the ledger back."""
+        """An expected content; a later one replaces it.
+
+        Parameters
+        ----------
+        place : str
+            One of LEDGER_PLACES but "potential".
+        litres : float, (float, float) or Measured
+            Pure alcohol [L at 20 degC], zero or more.
+        note : str
+            For the sheet.
+
+        Returns
+        -------
+        Ledger
+            The same.
+
+        Raises
+        ------
+        RangeError, InputError
+            Outside the range, and for an unknown place.
+        """
         return self._enter("ledger_expect", place, _pair(litres), note)
 
     def measure(
@@ -1295,11 +1361,51 @@ class Ledger(Record):
         return self._enter("ledger_forget", place)
 
     def bring_in(self, stage: str, litres: Share, note: str = "") -> Self:
-        """Alcohol from outside that joins the batch on the way to a stage [L of pure alcohol at 20 degC]; entries add up. Gives the ledger back."""
+        """Alcohol from outside that joins the batch on the way to a stage; entries add up.
+
+        Parameters
+        ----------
+        stage : str
+            "wash", "off_the_grain", "low_wines", "hearts" or "bottles".
+        litres : float, (float, float) or Measured
+            Pure alcohol [L at 20 degC], zero or more.
+        note : str
+            For the sheet.
+
+        Returns
+        -------
+        Ledger
+            The same.
+
+        Raises
+        ------
+        RangeError, InputError
+            Outside the range, and for an unknown stage.
+        """
         return self._enter("ledger_bring_in", stage, _pair(litres), note)
 
     def take_out(self, place: str, litres: Share, note: str = "") -> Self:
-        """Alcohol taken out of a place and out of this batch [L of pure alcohol at 20 degC]; entries add up. Gives the ledger back."""
+        """Alcohol taken out of a place and out of this batch; entries add up.
+
+        Parameters
+        ----------
+        place : str
+            One of LEDGER_PLACES but "potential".
+        litres : float, (float, float) or Measured
+            Pure alcohol [L at 20 degC], zero or more.
+        note : str
+            For the sheet.
+
+        Returns
+        -------
+        Ledger
+            The same.
+
+        Raises
+        ------
+        RangeError, InputError
+            Outside the range, and for an unknown place.
+        """
         return self._enter("ledger_take_out", place, _pair(litres), note)
 
     def content(self, place: str) -> Estimate | None:
@@ -1314,6 +1420,9 @@ class Ledger(Record):
     def rows(self) -> tuple[LedgerRow, ...]:
         """Every line, from the grain to the bottles; ahead of each stage what came in and what it lost."""
         return _rows(_core.ledger_rows(self._book))
+
+    def _rows(self) -> tuple[LedgerRow, ...]:
+        return self.rows()
 
     def ends(self) -> tuple[LedgerRow, ...]:
         """The rows where alcohol ended: lost, set aside, taken out, not explained, in hand."""

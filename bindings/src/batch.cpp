@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "batch.hpp"
 #include "bill.hpp"
 #include "edge.hpp"
 #include "estimate.hpp"
@@ -99,12 +100,6 @@ recycle_into recycle_into_from(const std::string& name) {
     throw InputError("recycled into \"" + name + "\" is not known; known are wash, low_wines");
 }
 
-/// A request and the text that its rules point to.
-struct Asked {
-    std::deque<std::string> text;
-    PlanRequest request;
-};
-
 SpiritStill spirit_from(const py::dict& values) {
     SpiritStill s;
     if (!values["still"].is_none()) s.still = setup_from(values["still"].cast<py::dict>());
@@ -132,30 +127,6 @@ CutPlan cuts_from(const py::dict& values, std::deque<std::string>& text) {
         c.congener_levels.push_back({congener(name), level});
     }
     return c;
-}
-
-Asked asked_from(const py::dict& values) {
-    Asked asked;
-    PlanRequest& r = asked.request;
-    r.bill = bill_from(values["bill"].cast<py::list>());
-    r.water_kg = values["water_kg"].cast<double>();
-    r.assumptions = assumptions_from(values["assumptions"].cast<py::dict>());
-    r.dissolved_by_products = pair_from(values["dissolved_by_products"], percent);
-    r.handling = {pair_from(values["absorption"]), values["mash_head_space"].cast<double>() / percent};
-    r.stripping_still = setup_from(values["stripping_still"].cast<py::dict>());
-    const auto [stop, value] = values["stripping_end"].cast<std::pair<std::string, double>>();
-    r.stripping_stop = strip_stop_from(stop, value);
-    r.conditions = conditions_from(values["conditions"].cast<py::dict>());
-    r.spirit = spirit_from(values["spirit"].cast<py::dict>());
-    r.cuts = cuts_from(values["cuts"].cast<py::dict>(), asked.text);
-    const auto recycled = values["recycled"].cast<py::dict>();
-    r.recycled = {recycled["volume_l"].cast<double>(), recycled["abv"].cast<double>() / percent, recycle_into_from(recycled["into"].cast<std::string>())};
-    const auto bottling = values["bottling"].cast<py::dict>();
-    r.bottling = {bottling["target_abv"].cast<double>() / percent, bottling["bottle_l"].cast<double>(), bottling["water_c"].cast<double>(),
-                  bottling["fill_c"].cast<double>()};
-    r.turnaround_h = values["turnaround_h"].cast<double>();
-    r.curve_points = whole("points of the curves", values["curve_points"].cast<std::int64_t>());
-    return asked;
 }
 
 py::object maybe(const std::optional<Uncertain>& x, const double scale = 1.0) {
@@ -369,6 +340,30 @@ void bind_ledger(py::module_& m) {
 }
 
 }  // namespace
+
+Asked asked_from(const py::dict& values) {
+    Asked asked;
+    PlanRequest& r = asked.request;
+    r.bill = bill_from(values["bill"].cast<py::list>());
+    r.water_kg = values["water_kg"].cast<double>();
+    r.assumptions = assumptions_from(values["assumptions"].cast<py::dict>());
+    r.dissolved_by_products = pair_from(values["dissolved_by_products"], percent);
+    r.handling = {pair_from(values["absorption"]), values["mash_head_space"].cast<double>() / percent};
+    r.stripping_still = setup_from(values["stripping_still"].cast<py::dict>());
+    const auto [stop, value] = values["stripping_end"].cast<std::pair<std::string, double>>();
+    r.stripping_stop = strip_stop_from(stop, value);
+    r.conditions = conditions_from(values["conditions"].cast<py::dict>());
+    r.spirit = spirit_from(values["spirit"].cast<py::dict>());
+    r.cuts = cuts_from(values["cuts"].cast<py::dict>(), asked.text);
+    const auto recycled = values["recycled"].cast<py::dict>();
+    r.recycled = {recycled["volume_l"].cast<double>(), recycled["abv"].cast<double>() / percent, recycle_into_from(recycled["into"].cast<std::string>())};
+    const auto bottling = values["bottling"].cast<py::dict>();
+    r.bottling = {bottling["target_abv"].cast<double>() / percent, bottling["bottle_l"].cast<double>(), bottling["water_c"].cast<double>(),
+                  bottling["fill_c"].cast<double>()};
+    r.turnaround_h = values["turnaround_h"].cast<double>();
+    r.curve_points = whole("points of the curves", values["curve_points"].cast<std::int64_t>());
+    return asked;
+}
 
 void bind_batch(py::module_& m) {
     m.def("plan", [](const py::dict& request) { return plan_to(planned(asked_from(request))); });

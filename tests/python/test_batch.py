@@ -109,7 +109,7 @@ def test_a_plan_by_keywords_and_by_request_are_the_same() -> None:
 @pytest.mark.parametrize(
     ("changes", "message"),
     [
-        ({"plate": 3}, r"^plate is not known; a request has bill, .*plates.*target_abv"),
+        ({"plate": 3}, r"^plate is not known; did you mean 'plates'\?; a request has bill, .*plates.*target_abv"),
         (
             {"start_c": 12.0},
             r"^start_c is a field of conditions and of spirit; change it through its part: conditions=\.\.\.$",

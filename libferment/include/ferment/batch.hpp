@@ -3,3 +3,4 @@
 
 #include <ferment/batch/ledger.hpp>
 #include <ferment/batch/plan.hpp>
+#include <ferment/batch/plans.hpp>

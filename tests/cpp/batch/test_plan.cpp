@@ -299,7 +299,7 @@ TEST_CASE("plan: the spirit run of a simple still takes what a stripping run of 
     CHECK(relative(p.spirit_duty.condenser_kwh, duty.condenser_kwh) <= 1e-4);
     CHECK(relative(p.spirit_duty.water_l, duty.water_l) <= 1e-4);
     CHECK(relative(p.spirit_duty.water_peak_l_per_h, duty.water_peak_l_per_h) <= 1e-3);
-    // The hours of the curve are 6.5 % fewer: constant molal overflow, for which column.hpp states 5 %, and a pot that does not get hotter.
+    // The hours of the curve are 6.5 % fewer: constant molal overflow, for which column.hpp states 6 %, and a pot that does not get hotter.
     CHECK(p.spirit_run.time_h < p.spirit_duty.run_h);
     CHECK(relative(p.spirit_run.time_h, p.spirit_duty.run_h) <= 0.07);
 }

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <ferment/core/uncertain.hpp>
 #include <ferment/liquid/vapour.hpp>
@@ -701,6 +702,32 @@ TEST_CASE("vapour: NaN in, NaN out", "[liquid][vapour][edges]") {
     CHECK(std::isnan(ferment::altitude_of_pressure(nan_p).value()));
     CHECK(std::isnan(ferment::station_pressure(nan_p, 100.0 * metre).value()));
     CHECK(std::isnan(ferment::station_pressure(p, n * metre).value()));
+}
+
+TEST_CASE("vapour: a course of bubble points is that of single ones", "[liquid][vapour]") {
+    constexpr double round_off = 1e-13;
+    constexpr int steps = 400;
+    wash_vapour::bubble_course course;
+    double worst_c = 0.0, worst_vapour = 0.0, worst_volatility = 0.0;
+    for (int i = 0; i < steps; ++i) {
+        // From nothing to pure ethanol and back in small steps, with a jump now and then, and what has no answer in between.
+        const double along = static_cast<double>((i % 10 == 9 ? 173 * i : i) % steps) / (steps - 1);
+        const double w = 0.5 - 0.5 * std::cos(6.0 * along);
+        const double x = 0.25 * along * (1.0 - w);
+        const double p = 101e3 - 60e3 * along;
+        const auto once = wash_vapour::bubble_point(w, x, p, 180.0);
+        const auto followed = course.at(w, x, p, 180.0);
+        worst_c = std::max(worst_c, std::abs(followed.boiling_c - once.boiling_c) / (once.boiling_c + zero_celsius_kelvin));
+        worst_vapour = std::max(worst_vapour, std::abs(followed.vapour - once.vapour));
+        worst_volatility = std::max(worst_volatility, std::abs(followed.relative_volatility / once.relative_volatility - 1.0));
+        if (i % 50 == 25) CHECK(std::isnan(course.at(1.5, 0.0, p, 180.0).boiling_c));
+    }
+    CHECK(worst_c <= round_off);
+    CHECK(worst_vapour <= round_off);
+    CHECK(worst_volatility <= round_off);
+    // The first is exactly that of bubble_point.
+    wash_vapour::bubble_course fresh;
+    CHECK(fresh.at(0.3, 0.02, 95e3, 180.0).boiling_c == wash_vapour::bubble_point(0.3, 0.02, 95e3, 180.0).boiling_c);
 }
 
 TEST_CASE("vapour: the errors name quantity, value, unit and range", "[liquid][vapour][edges]") {

@@ -326,6 +326,28 @@ TEST_CASE("column: no plates are a simple still, whatever the reflux", "[still][
     CHECK(std::abs(dry.residue_kg / 50.0 - left) <= 1e-8);
 }
 
+TEST_CASE("column: a steady state does not depend on where it is looked for", "[still][column]") {
+    const wash_equilibrium equilibrium(atmosphere);
+    using column = plate_column<wash_equilibrium>;
+    constexpr double round_off = 1e-12;
+    for (const int plates : {0, 1, 4, 12, 40, 200}) {
+        for (const double ethanol : {0.02, 0.5, 5.0, 20.0, 40.0}) {
+            for (const double reflux : {0.2, 2.0, 20.0}) {
+                const column::contents in{50.0, ethanol, plates > 0 ? 0.5 : 0.0};
+                const double r = reflux / (1.0 + reflux);
+                const auto far = column::at_reflux(equilibrium, in, r, plates, 1e-6);
+                for (const double off : {0.999, 1.0, 1.0001}) {
+                    CAPTURE(plates, ethanol, reflux, off);
+                    const auto near = column::at_reflux(equilibrium, in, r, plates, far.head * off);
+                    CHECK(std::abs(near.head / far.head - 1.0) <= round_off);
+                    // Under more plates the last digit of the distillate decides about many digits of the pot.
+                    if (plates <= 12) CHECK(std::abs(near.pot / far.pot - 1.0) <= round_off);
+                }
+            }
+        }
+    }
+}
+
 TEST_CASE("column: many plates come to the minimum reflux", "[still][column]") {
     const wash_equilibrium equilibrium(atmosphere);
     using column = plate_column<wash_equilibrium>;

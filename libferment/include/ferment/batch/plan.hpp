@@ -260,6 +260,18 @@ struct Plan {
     [[nodiscard]] std::string sheet() const;
 };
 
+/// What plans of one pressure share: the table of the vapour, made when the first of them asks for it. One for each thread.
+class PlanTables {
+public:
+    const wash_equilibrium& at(const pressure<>& pot) {
+        if (!vapour_ || vapour_->pressure() != pot.value()) vapour_.emplace(detail::equilibrium_at(pot));
+        return *vapour_;
+    }
+
+private:
+    std::optional<wash_equilibrium> vapour_{};
+};
+
 namespace detail {
 
 /// A label as people write it: "fore-shots".
@@ -391,10 +403,7 @@ inline void require_request(const PlanRequest& r) {
 inline int plates_of(const SpiritStill& s) {
     if (s.packed_height_m == 0.0 && s.hetp_m == 0.0) return s.plates;
     if (s.plates != 0) throw InputError("plates and a packed height are given; give one of them");
-    constexpr double round_off = 1e-9;
-    const double whole = std::floor(plates_of_packing(s.packed_height_m, s.hetp_m) + round_off);
-    require_inside("plates of the packing", whole, "", {0.0, std::numeric_limits<short>::max()}, "height over height of a plate");
-    return static_cast<int>(whole);
+    return whole_plates_of_packing(s.packed_height_m, s.hetp_m);
 }
 
 /// The three ends of fore-shots, heads and hearts, in kg collected of one charge.
@@ -462,9 +471,13 @@ inline SpiritDuty spirit_duty_of(const Plan& p, const StillSetup& still, const R
     const double hold_up_kg = p.request.spirit.hold_up_kg;
     const double pot_pa = still.pressure_kpa * kilopascal.value();
     const double joules_per_kilojoule = kilojoule.value();
+    wash_vapour::bubble_course on_plates;
     const auto held_kj = [&](const ColumnPoint& x) {
-        const double on_plates_c = wash_vapour::bubble_point<double>(x.hold_up_abw, pot_pa).boiling_c;
-        const double plates = hold_up_kg > 0.0 ? hold_up_kg * spirit_heat::liquid_enthalpy(x.hold_up_abw, on_plates_c) : 0.0;
+        double plates = 0.0;
+        if (hold_up_kg > 0.0) {
+            const double on_plates_c = on_plates.at(x.hold_up_abw, 0.0, pot_pa, wash_vapour::extract_molar_mass).boiling_c;
+            plates = hold_up_kg * spirit_heat::liquid_enthalpy(x.hold_up_abw, on_plates_c);
+        }
         return (x.pot_kg * spirit_heat::liquid_enthalpy(x.pot_abw, x.pot_c) + plates) / joules_per_kilojoule + still.still_heat_kj_per_k * x.pot_c;
     };
     // Heat that leaves the head for each kg of distillate, reflux counted, and what the distillate keeps when it is cold.
@@ -481,17 +494,22 @@ inline SpiritDuty spirit_duty_of(const Plan& p, const StillSetup& still, const R
     double run_s = equilibration_h * seconds_per_hour;
     double taken_kj = total_reflux_kw * run_s;
     if (equilibration_h > 0.0) d.condenser_peak_kw = total_reflux_kw;
+    struct heats {
+        double collected_kg, head_kj, held_kj, cooled_kj, useful_kw;
+    };
+    const auto at_point = [&](const ColumnPoint& x) { return heats{x.collected_kg, head_kj(x), held_kj(x), cooled_kj(x), heating.useful_kw(x.pot_c)}; };
+    heats a = at_point(run.points.front());
     for (std::size_t i = 1; i < run.points.size(); ++i) {
-        const ColumnPoint& a = run.points[i - 1];
-        const ColumnPoint& b = run.points[i];
+        const heats b = at_point(run.points[i]);
         const double kg = 0.5 * (b.collected_kg - a.collected_kg);
-        const double off_the_head_kj = kg * (head_kj(a) + head_kj(b));
-        const double given_kj = held_kj(b) - held_kj(a) + off_the_head_kj;
-        const double step_kj = off_the_head_kj - (cooled_kj(b) - cooled_kj(a));
-        const double seconds = 2.0 * given_kj / (heating.useful_kw(a.pot_c) + heating.useful_kw(b.pot_c));
+        const double off_the_head_kj = kg * (a.head_kj + b.head_kj);
+        const double given_kj = b.held_kj - a.held_kj + off_the_head_kj;
+        const double step_kj = off_the_head_kj - (b.cooled_kj - a.cooled_kj);
+        const double seconds = 2.0 * given_kj / (a.useful_kw + b.useful_kw);
         run_s += seconds;
         taken_kj += step_kj;
         if (seconds > 0.0) d.condenser_peak_kw = std::max(d.condenser_peak_kw, step_kj / seconds);
+        a = b;
     }
     d.condenser_kwh = taken_kj / kilojoules_per_kilowatt_hour;
     d.run_h = run_s / seconds_per_hour;
@@ -551,7 +569,7 @@ inline void strip_wash(Plan& p) {
     });
 }
 
-inline void run_spirit(Plan& p) {
+inline void run_spirit(Plan& p, PlanTables& tables) {
     const PlanRequest& r = p.request;
     const SpiritStill& s = r.spirit;
     const StillSetup& still = s.still ? *s.still : r.stripping_still;
@@ -581,8 +599,8 @@ inline void run_spirit(Plan& p) {
         const double hottest_c = wash_vapour::bubble_point<double>(0.0, pot.value()).boiling_c;
         const double loss_kw = still.heating_kw - heating_balance(still, at.ambient_c).useful_kw(hottest_c);
         const StillLiquid& charge = p.spirit_charges.charge;
-        p.spirit_run = rectify({charge.mass_kg, charge.abw}, {p.plates, s.hold_up_kg}, {still.heating_kw, loss_kw, s.equilibration_h}, s.take_off, s.stop, pot,
-                               r.curve_points);
+        p.spirit_run = rectify({charge.mass_kg, charge.abw}, {p.plates, s.hold_up_kg}, {still.heating_kw, loss_kw, s.equilibration_h}, s.take_off, s.stop,
+                               tables.at(pot), r.curve_points);
         p.spirit_duty = spirit_duty_of(p, still, at);
         return 0;
     });
@@ -682,9 +700,10 @@ inline void add_up(Plan& p) {
 ///   ->        every stage, totals, predictions with their doubt, and the balance; mass and ethanol close to 1e-10
 /// The fermentation ends with no sugar left (end_point); nothing is lost in pumping, pressing or with the gas; all charges of a still are alike. Cuts
 /// lie on a cubic through the points of the curve: with 101 points within 1e-6 of where a run that stops there ends, up to 20 plates (tested to 10).
+///   tables    kept from plan to plan where there are many; the result is the same without
 /// Throws as the parts do, with the stage in front of the message: mash, end point, water balance, recycled heads and tails, stripping, spirit charge,
 /// spirit run, cuts, bottling. SolveError where fore-shots or heads do not end within the run, and where no hearts are left.
-inline Plan plan(const PlanRequest& request) {
+inline Plan plan(const PlanRequest& request, PlanTables& tables) {
     Plan p;
     p.request = request;
     detail::at_stage("request", [&] {
@@ -693,10 +712,14 @@ inline Plan plan(const PlanRequest& request) {
     });
     detail::mash_and_ferment(p);
     detail::strip_wash(p);
-    detail::run_spirit(p);
+    detail::run_spirit(p, tables);
     detail::bottle_hearts(p);
     detail::add_up(p);
     return p;
+}
+inline Plan plan(const PlanRequest& request) {
+    PlanTables tables;
+    return plan(request, tables);
 }
 
 inline Ledger Plan::ledger() const {

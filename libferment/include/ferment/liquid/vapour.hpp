@@ -14,6 +14,7 @@
 #include <ferment/core/source.hpp>
 #include <ferment/core/stoichiometry.hpp>
 #include <ferment/liquid/wash.hpp>
+#include <limits>
 #include <type_traits>
 
 namespace ferment {
@@ -119,6 +120,31 @@ T settled(const T& residual, const double round_off) {
 inline constexpr double round_off_ln_pressure = 3e-14;
 inline constexpr double round_off_kelvin = 2e-12;  // of a boiling point
 inline constexpr double round_off_fraction = 1e-13;
+
+/// The root of a monotonic f from a guess that is near it, by Newton's steps alone: a few evaluations where a search between brackets takes ten.
+///   f            callable double -> value_and_slope<double>
+///   lower, upper the root is not looked for outside
+///   start        guess
+///   close        once a step is no longer than this, the error of the next, its square, is round-off
+///   ->           the root; NaN where the steps leave the range or do not halve: then it has to be searched
+template <class F>
+double near_root(const F& f, const double lower, const double upper, const double start, const double close) {
+    constexpr int most = 12;
+    constexpr double shrinking = 0.5;
+    double x = start;
+    double last = upper - lower;
+    for (int i = 0; i < most; ++i) {
+        const num::value_and_slope<double> here = f(x);
+        if (here.value == 0.0) return x;
+        const double step = here.value / here.slope;
+        const double next = x - step;
+        if (!(next >= lower && next <= upper && std::abs(step) <= shrinking * last)) break;
+        x = next;
+        last = std::abs(step);
+        if (last <= close) return x;
+    }
+    return std::numeric_limits<double>::quiet_NaN();
+}
 
 }  // namespace vle
 
@@ -251,6 +277,40 @@ struct modified_raoult {
         }
     }
 
+    /// A boiling temperature, K, and the state there.
+    struct boiled {
+        double kelvin;
+        state<double> here;
+    };
+
+    /// The same as boiling and at, for plain numbers, from a guess near it. Where it is too far away or no number, the root is searched.
+    static boiled boiling_near(const double z, const double p, const double guess) {
+        const double target = std::log(p);
+        state<double> here{};
+        double at_kelvin = guess;
+        const auto excess = [&](const double inverse) {
+            at_kelvin = 1.0 / inverse;
+            here = at(z, at_kelvin);
+            return num::value_and_slope<double>{vle::settled(here.ln_pressure.value - target, vle::round_off_ln_pressure),
+                                                -at_kelvin * at_kelvin * here.ln_pressure.by_t};
+        };
+        constexpr double coldest = 1.0 / kelvin_range.lower;
+        constexpr double hottest = 1.0 / kelvin_range.upper;
+        constexpr double close = 1e-8 * hottest;  // in 1/T, in which ln p is nearly straight
+        const double kelvin = 1.0 / vle::near_root(excess, hottest, coldest, 1.0 / guess, close);
+        if (std::isnan(kelvin)) {
+            const double searched = boiling(z, p);
+            return {searched, at(z, searched)};
+        }
+        // The last step is so short that the slopes carry the state over it.
+        const double warmer = kelvin - at_kelvin;
+        here.vapour += here.vapour * (1.0 - here.vapour) * (here.ln_one.by_t - here.ln_two.by_t) * warmer;
+        here.ln_one.value += here.ln_one.by_t * warmer;
+        here.ln_two.value += here.ln_two.by_t * warmer;
+        here.ln_pressure.value += here.ln_pressure.by_t * warmer;
+        return {kelvin, here};
+    }
+
     /// The liquid, mole fraction, whose vapour at a pressure is y. The vapour gains with the liquid from pure to pure, through the azeotrope:
     /// there is always exactly one.
     template <class T>
@@ -293,7 +353,7 @@ struct wash_vapour {
         "extract_molar_mass",
         "mean molar mass of the extract of a wash [g/mol]",
         "glucose, from atomic weights; that it stands for the mixture is an assumption",
-        "90 to 400 g/mol",
+        "60 to 2000 g/mol; a wash has 90 to 400",
         "a factor of two",
         source_status::common_practice,
     };
@@ -387,6 +447,11 @@ struct wash_vapour {
         T k_water;
     };
 
+    template <class T>
+    static bubble<T> as_bubble(const T& kelvin, const binary::state<T>& here, const T& raised) {
+        return {kelvin - zero_celsius_kelvin, raw_mass_fraction(here.vapour), here.relative_volatility(), raised * here.k_one(), raised * here.k_two()};
+    }
+
     /// Boiling point and vapour of a wash.
     ///   e            ethanol, mass fraction of the wash    0 <= e <= 1
     ///   x            extract, mass fraction of the wash    0 <= x <= 0.30, x/(1 - e) <= 0.70
@@ -398,8 +463,7 @@ struct wash_vapour {
         const T z = num::keep_if(valid(e, x, p, molar_mass), raw_mole_fraction(in_solvent(e, x)));
         const T raised = raise(z, solutes(x, molar_mass));
         const T kelvin = binary::boiling(z, T(p * raised));
-        const auto state = binary::at(z, kelvin);
-        return {kelvin - zero_celsius_kelvin, raw_mass_fraction(state.vapour), state.relative_volatility(), raised * state.k_one(), raised * state.k_two()};
+        return as_bubble(kelvin, binary::at(z, kelvin), raised);
     }
     template <class T>
     static bubble<T> bubble_point(const T& e, const T& x, const T& p) {
@@ -409,6 +473,29 @@ struct wash_vapour {
     static bubble<T> bubble_point(const T& e, const T& p) {
         return bubble_point(e, T(0.0 * e), p);
     }
+
+    /// Bubble points of a liquid that changes little from one to the next: as bubble_point, to round-off, and several times as quick, because each is looked
+    /// for where the one before and its slopes lead to.
+    class bubble_course {
+    public:
+        /// Inputs, range and result as bubble_point.
+        bubble<double> at(const double e, const double x, const double p, const double molar_mass) {
+            const double z = num::keep_if(valid(e, x, p, molar_mass), raw_mole_fraction(in_solvent(e, x)));
+            const double raised = raise(z, solutes(x, molar_mass));
+            const double raised_p = p * raised;
+            const binary::state<double>& before = last_.here;
+            const double gone = raised_p / p_ - 1.0 - before.ln_pressure.by_z * (z - z_);  // of ln p
+            last_ = binary::boiling_near(z, raised_p, last_.kelvin + gone / before.ln_pressure.by_t);
+            z_ = z;
+            p_ = raised_p;
+            return as_bubble(last_.kelvin, last_.here, raised);
+        }
+
+    private:
+        double z_ = std::numeric_limits<double>::quiet_NaN();  // no guess at first
+        double p_ = std::numeric_limits<double>::quiet_NaN();
+        binary::boiled last_{};
+    };
 
     /// The liquid that vapour is in equilibrium with, and its temperature.
     template <class T>

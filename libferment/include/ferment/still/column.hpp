@@ -88,11 +88,13 @@ public:
 
     /// p   Pa, 20e3 to 110e3, unchecked
     explicit wash_equilibrium(const double p) : pressure_(p) {
+        double guess = std::numeric_limits<double>::quiet_NaN();
         for (std::size_t i = 0; i <= cells; ++i) {
-            const double x = static_cast<double>(i) * width;
-            const auto here = wash_vapour::binary::at(x, wash_vapour::binary::boiling(x, p));
+            const auto [kelvin, here] = wash_vapour::binary::boiling_near(static_cast<double>(i) * width, p, guess);
             const double by_kelvin = here.ln_one.by_t - here.ln_two.by_t;
             node_[i] = {here.ln_one.value - here.ln_two.value, here.ln_one.by_z - here.ln_two.by_z + by_kelvin * here.kelvin_by_z()};
+            kelvin_[i] = {kelvin, here.kelvin_by_z()};
+            guess = kelvin + width * here.kelvin_by_z();
         }
         for (std::size_t i = 0; i <= cells; ++i) vapour_[i] = vapour(static_cast<double>(i) * width).value;
         azeotrope_ = crossing();
@@ -100,44 +102,57 @@ public:
 
     /// Vapour over a liquid, mole fractions 0 to 1, with its slope.
     [[nodiscard]] num::value_and_slope<double> vapour(const double x) const {
-        const num::value_and_slope<double> ln_alpha = between(x);
+        const num::value_and_slope<double> ln_alpha = between(node_, x);
         const double alpha = std::exp(ln_alpha.value);
         const double d = 1.0 / (1.0 + (alpha - 1.0) * x);
         return {alpha * x * d, alpha * (1.0 + x * (1.0 - x) * ln_alpha.slope) * d * d};
     }
 
     /// The liquid under a vapour: the exact inverse of vapour.
-    [[nodiscard]] double liquid(const double y) const {
+    [[nodiscard]] double liquid(const double y) const { return under(y).value; }
+
+    /// The same with its slope in the vapour, which is good to 1e-8: for searches.
+    [[nodiscard]] num::value_and_slope<double> under(const double y) const {
         const auto above = static_cast<std::size_t>(std::upper_bound(vapour_.begin(), vapour_.end(), y) - vapour_.begin());
         // One cell more on either side, so that round-off at a node does no harm.
         const double lower = static_cast<double>(above < 2 ? 0 : above - 2) * width;
         const double upper = static_cast<double>(std::min(above + 1, cells)) * width;
+        double slope = std::numeric_limits<double>::quiet_NaN();
         const auto excess = [&](const double x) {
             const num::value_and_slope<double> here = vapour(x);
+            slope = here.slope;
             return num::value_and_slope<double>{vle::settled(here.value - y, round_off * y), here.slope};
         };
         const std::size_t cell = std::min(above < 1 ? 0 : above - 1, cells - 1);
         const double along = (y - vapour_[cell]) / (vapour_[cell + 1] - vapour_[cell]);
-        return num::bracketed_newton<double>(excess, lower, upper, (static_cast<double>(cell) + along) * width);
+        const double guess = (static_cast<double>(cell) + along) * width;
+        constexpr double close = 1e-8;  // of the liquid
+        const double near = vle::near_root(excess, lower, upper, guess, close * guess);
+        const double x = std::isnan(near) ? num::bracketed_newton<double>(excess, lower, upper, guess) : near;
+        return {x, 1.0 / slope};
     }
 
     /// The liquid whose vapour is no stronger; no column gets past it.
     [[nodiscard]] double azeotrope() const { return azeotrope_; }
-    /// Boiling point of a liquid, degC; solved, not from the table.
-    [[nodiscard]] double boiling_c(const double x) const { return wash_vapour::binary::boiling(x, pressure_) - zero_celsius_kelvin; }
+    /// Boiling point of a liquid, degC; solved, and only looked for where the table says.
+    [[nodiscard]] double boiling_c(const double x) const {
+        return wash_vapour::binary::boiling_near(x, pressure_, between(kelvin_, x).value).kelvin - zero_celsius_kelvin;
+    }
     [[nodiscard]] double pressure() const { return pressure_; }
 
 private:
     static constexpr double width = 1.0 / static_cast<double>(cells);
     static constexpr double round_off = 4.0 * std::numeric_limits<double>::epsilon();
 
-    [[nodiscard]] num::value_and_slope<double> between(const double x) const {
+    using nodes = std::array<num::value_and_slope<double>, cells + 1>;
+
+    [[nodiscard]] static num::value_and_slope<double> between(const nodes& node, const double x) {
         const double position = x / width;
         const auto i = std::min(static_cast<std::size_t>(position > 0.0 ? position : 0.0), cells - 1);  // NaN is in no cell, and stays NaN below
         const double s = position - static_cast<double>(i);
         const double u = 1.0 - s;
-        const num::value_and_slope<double>& a = node_[i];
-        const num::value_and_slope<double>& b = node_[i + 1];
+        const num::value_and_slope<double>& a = node[i];
+        const num::value_and_slope<double>& b = node[i + 1];
         const double value = u * u * (1.0 + 2.0 * s) * a.value + s * s * (1.0 + 2.0 * u) * b.value + width * s * u * (u * a.slope - s * b.slope);
         const double slope = 6.0 * s * u * (b.value - a.value) / width + u * (1.0 - 3.0 * s) * a.slope + s * (1.0 - 3.0 * u) * b.slope;
         return {value, slope};
@@ -145,7 +160,7 @@ private:
 
     [[nodiscard]] double crossing() const {
         const auto ln_alpha = [this](const double x) {
-            const num::value_and_slope<double> here = between(x);
+            const num::value_and_slope<double> here = between(node_, x);
             return num::value_and_slope<double>{vle::settled(here.value, vle::round_off_fraction), here.slope};
         };
         constexpr double weakest = 0.5;  // far below any azeotrope at 20 to 110 kPa
@@ -154,7 +169,8 @@ private:
 
     double pressure_;
     double azeotrope_ = 1.0;
-    std::array<num::value_and_slope<double>, cells + 1> node_{};
+    nodes node_{};    // ln of the relative volatility
+    nodes kelvin_{};  // boiling points
     std::array<double, cells + 1> vapour_{};
 };
 
@@ -174,6 +190,16 @@ struct plate_column {
     static double by_moles(const double w) { return w * Equilibrium::heavy / (w * Equilibrium::heavy + (1.0 - w) * Equilibrium::light); }
     static double by_mass_slope(const double x) { return Equilibrium::light * Equilibrium::heavy / (molar_mass(x) * molar_mass(x)); }
 
+    /// The liquid under a vapour and its slope.
+    static num::value_and_slope<double> under(const Equilibrium& equilibrium, const double y) {
+        if constexpr (requires { equilibrium.under(y); }) {
+            return equilibrium.under(y);
+        } else {
+            const double x = equilibrium.liquid(y);
+            return {x, 1.0 / equilibrium.vapour(x).slope};
+        }
+    }
+
     /// Plate by plate from the distillate to the pot: y = r x + (1 - r) head, x = liquid(y).
     ///   head     mole fraction of the distillate, 0 to that of the azeotrope
     ///   r        reflux over vapour by moles, 0 (no reflux) to 1 (no take-off)
@@ -185,15 +211,15 @@ struct plate_column {
         double dy = by_head;
         num::value_and_slope<double> sum{0.0, 0.0};
         for (int k = 0; k < plates; ++k) {
-            const double x = equilibrium.liquid(y);
-            const double dx = dy / equilibrium.vapour(x).slope;
+            const auto [x, by_y] = under(equilibrium, y);
+            const double dx = dy * by_y;
             sum.value += by_mass(x);
             sum.slope += by_mass_slope(x) * dx;
             y = r * x + (1.0 - r) * head;
             dy = r * dx + by_r * (x - head) + (1.0 - r) * by_head;
         }
-        const double x = equilibrium.liquid(y);
-        const double dx = dy / equilibrium.vapour(x).slope;
+        const auto [x, by_y] = under(equilibrium, y);
+        const double dx = dy * by_y;
         if (plates == 0) return {{x, dx}, {by_mass(x), by_mass_slope(x) * dx}};
         return {{x, dx}, {sum.value / plates, sum.slope / plates}};
     }
@@ -234,6 +260,14 @@ struct plate_column {
         return {vle::settled(logit(share) - logit(in.ethanol / most), round_off), slope / (share * rest)};
     }
 
+    /// From near the state a moment before; searched where that is not near enough.
+    template <class F>
+    static double root(const F& excess, const double lower, const double upper, const double start) {
+        constexpr double close = 1e-8;
+        const double near = vle::near_root(excess, lower, upper, start, close);
+        return std::isnan(near) ? num::bracketed_newton<double>(excess, lower, upper, start) : near;
+    }
+
     static state as_state(const contents& in, const double head, const double r, const liquids& found) {
         return {head, r, found.pot.value, in.hold_up * found.plates_abw.value};
     }
@@ -242,12 +276,18 @@ struct plate_column {
     ///   start   a guess of the distillate, mole fraction
     static state at_reflux(const Equilibrium& equilibrium, const contents& in, const double r, const int plates, const double start) {
         const double top = equilibrium.azeotrope();
+        if (plates == 0 && in.hold_up == 0.0) {  // the pot is known, and its vapour is the distillate
+            const double pot = by_moles(in.ethanol / in.mass);
+            const double head = equilibrium.vapour(pot).value;
+            const double v = logit(head / top);
+            if (v >= weakest && v <= farthest) return {head, r, pot, 0.0};
+        }
         const auto head_of = [&](const double v) { return top / (1.0 + std::exp(-v)); };
         const auto excess = [&](const double v) {
             const double head = head_of(v);
             return surplus(equilibrium, in, down(equilibrium, head, r, plates, head * (1.0 - head / top), 0.0));
         };
-        const double v = num::bracketed_newton<double>(excess, weakest, farthest, logit(start / top));
+        const double v = root(excess, weakest, farthest, logit(start / top));
         const double head = head_of(v);
         return as_state(in, head, r, down(equilibrium, head, r, plates));
     }
@@ -255,7 +295,7 @@ struct plate_column {
     /// The steady state at a strength of the distillate; NaN where neither no reflux nor total reflux, nor any between them, gives it.
     static state at_head(const Equilibrium& equilibrium, const contents& in, const double head, const int plates, const double start) {
         const auto excess = [&](const double r) { return surplus(equilibrium, in, down(equilibrium, head, r, plates, 0.0, 1.0)); };
-        const double r = num::bracketed_newton<double>(excess, 0.0, 1.0, start);
+        const double r = root(excess, 0.0, 1.0, start);
         return as_state(in, head, r, down(equilibrium, head, r, plates));
     }
 };
@@ -697,10 +737,9 @@ private:
         return {m.head_abw, 1.0 / m.kg_per_hour};
     }
 
-    /// One step of the classical fourth-order method.
-    progress runge_kutta(const progress& p, const double h) {
+    /// One step of the classical fourth-order method, with the slope at its beginning.
+    progress runge_kutta(const progress& p, const rates& a, const double h) {
         const auto moved = [&](const rates& k, const double by) { return progress{p.collected + by, p.ethanol + by * k.ethanol, p.hours + by * k.hours}; };
-        const rates a = slope(p);
         const rates b = slope(moved(a, 0.5 * h));
         const rates c = slope(moved(b, 0.5 * h));
         const rates d = slope(moved(c, h));
@@ -716,8 +755,10 @@ private:
     /// One step against two of half its length; the result is the better one, with what the comparison adds.
     doubled step(const progress& p, const double h) {
         constexpr double fifth_order = 15.0;
-        const progress whole = runge_kutta(p, h);
-        const progress half = runge_kutta(runge_kutta(p, 0.5 * h), 0.5 * h);
+        const rates first = slope(p);
+        const progress whole = runge_kutta(p, first, h);
+        const progress middle = runge_kutta(p, first, 0.5 * h);
+        const progress half = runge_kutta(middle, slope(middle), 0.5 * h);
         const double ethanol = (half.ethanol - whole.ethanol) / fifth_order;
         const double hours = (half.hours - whole.hours) / fifth_order;
         const double of_ethanol = std::abs(ethanol) / (charge_.mass_kg * charge_.abw);
@@ -951,6 +992,9 @@ inline void require_column_run(const ColumnCharge& charge, const Column& column,
 
 }  // namespace detail
 
+inline ColumnRun rectify(const ColumnCharge& charge, const Column& column, const ColumnHeat& heat, const TakeOff& take_off, const ColumnStop& stop,
+                         const wash_equilibrium& equilibrium, int points);
+
 /// A run of a batch column.
 ///   charge        kg of ethanol and water, more than 0 % and weaker than the azeotrope
 ///   column        0 to 200 theoretical plates above the pot; hold-up kg, less than the charge
@@ -966,11 +1010,17 @@ inline void require_column_run(const ColumnCharge& charge, const Column& column,
 inline ColumnRun rectify(const ColumnCharge& charge, const Column& column, const ColumnHeat& heat, const TakeOff& take_off, const ColumnStop& stop,
                          const pressure<>& at_pressure, const int points = 21) {
     detail::require_column_run(charge, column, heat, take_off, stop, points);
-    const wash_equilibrium equilibrium = detail::equilibrium_at(at_pressure);
-    detail::require_below_azeotrope("charge", wash_vapour::raw_mole_fraction(charge.abw), equilibrium.azeotrope(), at_pressure.value());
+    return rectify(charge, column, heat, take_off, stop, detail::equilibrium_at(at_pressure), points);
+}
+
+/// Exactly the same at the pressure of a table, which many runs can share.
+inline ColumnRun rectify(const ColumnCharge& charge, const Column& column, const ColumnHeat& heat, const TakeOff& take_off, const ColumnStop& stop,
+                         const wash_equilibrium& equilibrium, const int points) {
+    detail::require_column_run(charge, column, heat, take_off, stop, points);
+    detail::require_below_azeotrope("charge", wash_vapour::raw_mole_fraction(charge.abw), equilibrium.azeotrope(), equilibrium.pressure());
     if (take_off.mode == take_off_mode::constant_strength) {
         const double x = wash_vapour::raw_mole_fraction(volume_at_20c::to_abw(take_off.abv));
-        detail::require_below_azeotrope("distillate", x, equilibrium.azeotrope(), at_pressure.value());
+        detail::require_below_azeotrope("distillate", x, equilibrium.azeotrope(), equilibrium.pressure());
     }
     return detail::column_run<wash_equilibrium>(equilibrium, charge, column, heat, take_off, stop).run(points);
 }

@@ -39,6 +39,7 @@ struct rayleigh {
         source_status::secondary,
     };
     static constexpr double accuracy = 1e-11;  // of every integrated quantity, per step; each is of the order of one
+    static constexpr double easy = 1e-3;       // of the accuracy: no higher order is needed, and the next step may be twice as long
 
     /// Vapour over liquid, v/w.
     ///   w   fraction of the more volatile in the liquid
@@ -67,14 +68,13 @@ struct rayleigh {
         return boost::math::quadrature::gauss_kronrod<double, 15>::integrate(integrand, std::log(after), std::log(before), halvings, quadrature_accuracy);
     }
 
-    /// Integrates dy/ds = slope(s, y): modified midpoint rule (Gragg), extrapolated to vanishing steps (Bulirsch and Stoer), tenth order.
+    /// Integrates dy/ds = slope(s, y): modified midpoint rule (Gragg), extrapolated to vanishing steps (Bulirsch and Stoer), up to tenth order.
     ///   y      at `start`; every part of the order of one
     ///   step   first step to try; changed to the one that served
     ///   ->     y at `end`; NaN where the slope is
     template <class T, std::size_t N, class Slope>
     static std::array<T, N> advance(const Slope& slope, std::array<T, N> y, const double start, const double end, double& step) {
         constexpr double smallest = 1e-9;
-        constexpr double easy = 1e-3;  // of the accuracy: the next step may be twice as long
         double s = start;
         while (s < end) {
             const double left = end - s;
@@ -138,6 +138,7 @@ private:
         const std::array<T, N> first = slope(s, y);
         std::array<std::array<T, N>, parts.size()> column{};
         std::array<T, N> coarser{};
+        double error = 0.0;
         for (std::size_t k = 0; k < parts.size(); ++k) {
             column[k] = midpoint<T, N>(slope, y, first, s, h, parts[k]);
             for (std::size_t j = k; j-- > 0;) {  // column[j] holds the row before, and is brought up to this one
@@ -147,11 +148,12 @@ private:
                     column[j][i] = column[j + 1][i] + (column[j + 1][i] - column[j][i]) / (ratio * ratio - 1.0);
                 }
             }
-        }
-        double error = 0.0;
-        for (std::size_t i = 0; i < N; ++i) {
-            const double off = std::abs(value_of(column[0][i]) - value_of(coarser[i]));
-            error = off <= error || std::isnan(error) ? error : off;  // NaN stays
+            error = 0.0;
+            for (std::size_t i = 0; i < N; ++i) {
+                const double off = std::abs(value_of(column[0][i]) - value_of(coarser[i]));
+                error = off <= error || std::isnan(error) ? error : off;  // NaN stays
+            }
+            if (k > 0 && error <= easy * accuracy) break;  // a short step needs no higher order
         }
         return {column[0], error};
     }
@@ -269,13 +271,14 @@ private:
     [[nodiscard]] double solvent_abw(const state& y) const { return w0_ * std::exp(y[0]); }
     [[nodiscard]] wash_vapour::bubble<double> boiling(const double s, const state& y) const {
         const StillLiquid left = pot(s, y);
-        return wash_vapour::bubble_point(left.abw, left.extract, pressure_, molar_mass_);
+        return course_.at(left.abw, left.extract, pressure_, molar_mass_);
     }
 
     StillLiquid charge_;
     double w0_;
     double pressure_;
     double molar_mass_;
+    mutable wash_vapour::bubble_course course_{};  // remembers where to look next, nothing else
 };
 
 /// A stop as a number that falls to zero where the run ends, of the order of one.
@@ -403,8 +406,8 @@ inline Stripping strip(const StillLiquid& charge, const pressure<>& at_pressure,
         throw RangeError("points of the curve " + std::to_string(points) + " must be " + std::to_string(fewest) + " to " + std::to_string(most));
     }
 
+    const double end = detail::stop_at(detail::stripping_run(charge, at_pressure.value(), extract_molar_mass), test);
     const detail::stripping_run run(charge, at_pressure.value(), extract_molar_mass);
-    const double end = detail::stop_at(run, test);
     Stripping out;
     out.charge = charge;
     out.pressure_kpa = at_pressure.value() / detail::pascal_per_kilopascal;
