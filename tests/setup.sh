@@ -1,5 +1,6 @@
 # shellcheck shell=bash disable=SC2034
-# Sourced by tests/run and examples/run: gets a bare Debian 12 machine ready. Nothing outside the checkout is changed but system packages.
+# Sourced by examples/run, tests/run and the scripts beside it: gets a bare Debian 12 machine ready. Nothing outside the checkout is changed but
+# system packages.
 
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 venv=$root/build/venv
@@ -43,10 +44,10 @@ sys.exit(not ok)' 2>/dev/null; then
     return 1
 }
 
-# What the wheel is made of, as one number.
+# source_hash FOLDER: what the wheel of a checkout or an unpacked archive is made of, as one number.
 source_hash() {
     (
-        cd "$root" || exit
+        cd "$1" || exit
         "$venv/bin/python" -VV
         find CMakeLists.txt pyproject.toml LICENSE libferment bindings -type f -not -path '*/__pycache__/*' -print0 | sort -z | xargs -0 sha256sum
     ) | sha256sum | cut -d' ' -f1
@@ -60,7 +61,7 @@ install_package() {
         rm -rf "$venv"
         "$python" -m venv "$venv" || die "cannot make $venv"
     fi
-    hash=$(source_hash)
+    hash=$(source_hash "$root")
     if [[ $(cat "$wheels/hash" 2>/dev/null) != "$hash" ]]; then
         echo "building the Python package"
         rm -rf "$wheels"
