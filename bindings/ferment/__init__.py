@@ -8,6 +8,7 @@
     ferment.still         charges, stripping runs, columns, congeners, cuts
     ferment.proofing      blending, reduction with water, bottling
     ferment.batch         a whole batch planned from sacks to bottles, and the ledger of its alcohol
+    ferment.plot          pictures of all of these; the only part that needs matplotlib
     ferment.sources()     every relation with citation, range and uncertainty
 
 Percent and degrees Celsius everywhere: an ``abv`` of 40.0 is 40 % vol at 20 degC, ``abw`` and ``extract`` are % by mass; arguments end in
@@ -15,9 +16,20 @@ their unit (``_c``, ``_kg``, ``_l``). Functions of numbers take arrays as well, 
 the result then has its uncertainty to first order, tied to that of its inputs.
 """
 
-from ferment import batch, fermentation, instrument, liquid, mash, proofing, still, strength
-from ferment._core import Error, InputError, RangeError, SolveError, __version__
-from ferment._values import Estimate, Measured, Source, sources
+import sys
+
+from ferment import _keywords, batch, fermentation, instrument, liquid, mash, plot, proofing, still, strength
+from ferment._core import (
+    Error,
+    InputError,
+    RangeError,
+    SolveError,
+    __version__,
+    instruction_set,
+    instruction_sets,
+    use_instruction_set,
+)
+from ferment._values import Estimate, Measured, Source, sources, to_frame
 
 __all__ = [
     "Error",
@@ -30,11 +42,18 @@ __all__ = [
     "__version__",
     "batch",
     "fermentation",
+    "instruction_set",
+    "instruction_sets",
     "instrument",
     "liquid",
     "mash",
+    "plot",
     "proofing",
     "sources",
     "still",
     "strength",
+    "to_frame",
+    "use_instruction_set",
 ]
+
+_keywords.install(sys.modules[__name__])

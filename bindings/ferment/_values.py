@@ -1,44 +1,89 @@
 """Values that several modules return."""
 
 import dataclasses
-import html
-from collections.abc import Mapping
-from typing import Any, Self
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Any, Self
 
 import numpy as np
 import numpy.typing as npt
 
-from ferment import _core
+from ferment import _core, _show
 
-
-def _shown(record: Any) -> list[str]:
-    """Names of the fields that are for the reader."""
-    return [field.name for field in dataclasses.fields(record) if not field.name.startswith("_")]
+if TYPE_CHECKING:
+    import pandas as pd
 
 
 def _plain(value: Any) -> Any:
-    if dataclasses.is_dataclass(value):
-        return {name: _plain(getattr(value, name)) for name in _shown(value)}
+    if _show.is_record(value):
+        return {name: _plain(part) for name, part in _show.members(value).items()}
     if isinstance(value, tuple | list):
         return type(value)(_plain(part) for part in value)
-    if isinstance(value, dict):
+    if isinstance(value, Mapping):
         return {key: _plain(item) for key, item in value.items()}
-    return value.copy() if isinstance(value, np.ndarray) else value
+    if isinstance(value, np.generic):
+        return value.item()
+    return value.tolist() if isinstance(value, np.ndarray) else value
 
 
 class Record:
-    """What all results share: a table for notebooks and a plain dictionary."""
+    """What all results share: a line to print, a table for notebooks, a plain dictionary and a frame."""
 
     __slots__ = ()
 
+    def __init_subclass__(cls, **keywords: Any) -> None:
+        super().__init_subclass__(**keywords)
+        if "__repr__" not in vars(cls):
+            cls.__repr__ = cls.__repr__  # type: ignore[method-assign] # as its own: a dataclass then makes no other
+
     def to_dict(self) -> dict[str, Any]:
-        """All fields as plain Python values, nested results as dictionaries; a number with uncertainty stays one."""
-        return {name: _plain(getattr(self, name)) for name in _shown(self)}
+        """All fields as plain Python values: nested results as dictionaries, arrays as lists; a number with uncertainty stays one."""
+        return {name: _plain(part) for name, part in _show.members(self).items()}
+
+    def to_frame(self) -> "pd.DataFrame":
+        """As a frame of pandas.
+
+        Returns
+        -------
+        pandas.DataFrame
+            Columns are named as the fields, in their units. A series has a row for each point, what is no series is in ``attrs``; a result that is a
+            list, as a bill or the jars of a run, has a row for each entry; any other is one row. Names in nested results are joined with dots; a
+            measured number has a second column, ``..._standard_uncertainty``.
+
+        Raises
+        ------
+        ImportError
+            Where pandas is not installed.
+        """
+        return _show.frame(self)
+
+    def __repr__(self) -> str:
+        return _show.text(self)
 
     def _repr_html_(self) -> str:
-        rows = ((name, getattr(self, name)) for name in _shown(self))
-        cells = "".join(f"<tr><th>{name}</th><td>{html.escape(str(value))}</td></tr>" for name, value in rows)
-        return f"<table><caption>{type(self).__name__}</caption>{cells}</table>"
+        return _show.table(self)
+
+
+def to_frame(results: Record | Iterable[Record]) -> "pd.DataFrame":
+    """Results as a frame of pandas, a row each, as ``ferment.to_frame(ferment.sources())``.
+
+    Parameters
+    ----------
+    results : result, or iterable of results
+        All of one kind, or of several: a column that one does not have is empty there. Columns are in the units of the fields.
+
+    Returns
+    -------
+    pandas.DataFrame
+        Of one result what its to_frame gives.
+
+    Raises
+    ------
+    ImportError
+        Where pandas is not installed.
+    TypeError
+        For what is no result.
+    """
+    return _show.frame(results)
 
 
 def _same(a: npt.NDArray[Any], b: npt.NDArray[Any]) -> bool:
@@ -85,7 +130,10 @@ class Measured(Record):
         return ufloat(self.value, self.standard_uncertainty)
 
     def __str__(self) -> str:
-        return f"{self.value:.6g} +- {self.standard_uncertainty:.2g}"
+        return self._line()
+
+    def _line(self) -> str:
+        return _show.with_uncertainty(self.value, self.standard_uncertainty)
 
 
 @dataclasses.dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ Fermenting mash gives off carbon dioxide, which can kill in a closed room: venti
 import dataclasses
 import math
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Any, Self, TypeAlias, overload
+from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeAlias, overload
 
 import numpy as np
 import numpy.typing as npt
@@ -431,12 +431,6 @@ class _Series(ArrayRecord):
 
     __slots__ = ()
 
-    def to_dict(self) -> dict[str, Any]:
-        """All fields as plain Python values, arrays as lists."""
-        fields = dataclasses.fields(self)  # type: ignore[arg-type]
-        values = ((field.name, getattr(self, field.name)) for field in fields)
-        return {name: value.tolist() if isinstance(value, np.ndarray) else value for name, value in values}
-
 
 @dataclasses.dataclass(frozen=True, slots=True, eq=False)
 class Course(_Series):
@@ -579,6 +573,9 @@ class Spread(Record):
     def __str__(self) -> str:
         return f"{self.p50:.6g} ({self.p5:.6g} to {self.p95:.6g})"
 
+    def _line(self) -> str:
+        return str(self)
+
 
 @dataclasses.dataclass(frozen=True, slots=True, eq=False)
 class Belief(_Series):
@@ -655,6 +652,9 @@ class Forecast(_Series):
     iodine: Array
     done_h: Array
     members: int
+
+    _apart: ClassVar = ("done_h",)  # sorted by itself
+    _columns: ClassVar = tuple(f"p{share:g}" for share in BAND_SHARES)
 
     def __repr__(self) -> str:
         return f"<Forecast of {self.members} courses at {len(self.time_h)} times: {self}>"
@@ -789,9 +789,8 @@ class Fitted(Record):
     log_evidence: float
     warning: str
 
-    def to_dict(self) -> dict[str, Any]:
-        """All fields as plain Python values, nested results as dictionaries."""
-        return dataclasses.asdict(self) | {"belief": self.belief.to_dict()}
+    def _rows(self) -> tuple[Residual, ...]:
+        return self.residuals
 
 
 def forecast(

@@ -478,9 +478,26 @@ class Ebulliometer(Record):
     def strength_against_water(
         self, water_boiling_c: Numbers, wash_boiling_c: Numbers, extract: Numbers = 0.0
     ) -> EbulliometerReading:
-        """The same from the boiling point of water on the same thermometer just before [degC], 60.06 to 102.34.
+        """The same from the boiling point of water on the same thermometer just before.
 
-        The pressure drops out, and with it most of an error of the thermometer's zero. The rest as strength.
+        Parameters
+        ----------
+        water_boiling_c : float or array_like
+            What the thermometer shows in boiling water [degC], 60.06 to 102.34.
+        wash_boiling_c : float or array_like
+            What it shows in the boiling wash [degC].
+        extract : float or array_like
+            Real extract of the wash [% mass].
+
+        Returns
+        -------
+        EbulliometerReading
+            The pressure drops out, and with it most of an error of the thermometer's zero.
+
+        Raises
+        ------
+        RangeError
+            As strength.
         """
         given = (water_boiling_c, wash_boiling_c, extract, *self._settings())
         return EbulliometerReading(
@@ -491,8 +508,23 @@ class Ebulliometer(Record):
         )
 
     def reads(self, abw: Numbers, extract: Numbers, pressure_kpa: Numbers = _core.sea_level_kpa) -> Values:
-        """What the thermometer shows in a wash of known composition [degC]: the exact inverse of strength.
+        """What the thermometer shows in a wash of known composition: the exact inverse of strength.
 
-        Ranges and errors as ferment.liquid.boiling_point.
+        Parameters
+        ----------
+        abw, extract : float or array_like
+            Ethanol and real extract of the wash [% mass].
+        pressure_kpa : float or array_like
+            Absolute pressure [kPa], 20 to 110.
+
+        Returns
+        -------
+        float or ndarray
+            Boiling point that is read [degC]. NaN where an input is NaN.
+
+        Raises
+        ------
+        RangeError
+            As ferment.liquid.boiling_point.
         """
         return _core.ebulliometer_reading(abw, extract, pressure_kpa, *self._settings())

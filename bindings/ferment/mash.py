@@ -50,7 +50,7 @@ class Grain(Record):
 
     Attributes
     ----------
-    form : "grain", "flakes", "grits", "flour", "malt", "root", "starch" or "sugar"
+    form : "grain", "grits", "flour", "rolled", "flakes", "gelatinised" (cooked, baked or puffed), "malt", "root", "starch" or "sugar"
     disaccharide_share : how much of the sugars are disaccharides [%]; they take up water when split
     starch_method : how the starch was measured; methods differ by up to five points
     """
@@ -90,6 +90,9 @@ class Grain(Record):
         for part in _PARTS:
             object.__setattr__(self, part, _measured(getattr(self, part)))
         _core.validate_grain(self.values())
+
+    def _line(self) -> str:
+        return self.name
 
     def values(self) -> dict[str, Any]:
         """What the compiled part takes."""
@@ -157,6 +160,22 @@ class Bill(Record):
     def values(self) -> list[tuple[dict[str, Any], float]]:
         """What the compiled part takes."""
         return [(item.values(), mass_kg) for item, mass_kg in self.items]
+
+    def _rows(self) -> tuple[dict[str, Any], ...]:
+        return tuple(
+            {
+                "grain": item.name,
+                "form": item.form,
+                "mass_kg": mass_kg,
+                "moisture": item.moisture,
+                "starch": item.starch,
+                "sugars": item.sugars,
+            }
+            for item, mass_kg in self.items
+        )
+
+    def _line(self) -> str:
+        return ", ".join(f"{mass_kg:g} kg {item.name}" for item, mass_kg in self.items)
 
     @property
     def mass_kg(self) -> float:

@@ -168,7 +168,30 @@ def dilute(
 def add_water(
     abv: Number, volume_l: Number, water_kg: Number, temperature_c: Number = 20.0, water_temperature_c: Number = 20.0
 ) -> Dilution:
-    """What a spirit becomes with a given mass of water [kg], 0 or more. The rest as dilute."""
+    """What a spirit becomes with a given mass of water.
+
+    Parameters
+    ----------
+    abv : float
+        Strength of the spirit [% vol at 20 degC], above 0 to 100.
+    volume_l : float
+        Its volume at temperature_c [L], above 0.
+    water_kg : float
+        Water added [kg], 0 or more.
+    temperature_c : float
+        Temperature of the spirit and of the result [degC], -20 to 40, not below freezing.
+    water_temperature_c : float
+        Temperature of the water [degC], 0 to 40; it only sets the volume of the water.
+
+    Returns
+    -------
+    Dilution
+
+    Raises
+    ------
+    RangeError
+        Outside the ranges.
+    """
     return through(_watered, abv, volume_l, water_kg, temperature_c, water_temperature_c)
 
 
@@ -179,7 +202,30 @@ def dilute_to_volume(
     temperature_c: Number = 20.0,
     water_temperature_c: Number = 20.0,
 ) -> Dilution:
-    """Spirit and water that together make a volume [L at 20 degC] of a strength. The rest as dilute."""
+    """Spirit and water that together make a volume of a strength.
+
+    Parameters
+    ----------
+    abv : float
+        Strength of the spirit [% vol at 20 degC], above 0 to 100.
+    target_abv : float
+        Wanted strength [% vol at 20 degC], above 0, at most abv.
+    target_volume_l : float
+        Wanted volume at 20 degC [L], above 0.
+    temperature_c : float
+        Temperature of the spirit and of the result [degC], -20 to 40, not below freezing.
+    water_temperature_c : float
+        Temperature of the water [degC], 0 to 40; it only sets the volume of the water.
+
+    Returns
+    -------
+    Dilution
+
+    Raises
+    ------
+    RangeError
+        Outside the ranges; water cannot strengthen a spirit.
+    """
     return through(_diluted_to_volume, abv, target_abv, target_volume_l, temperature_c, water_temperature_c)
 
 

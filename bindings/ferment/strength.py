@@ -10,7 +10,7 @@ the standard uncertainty of the result; combine weighs several. Or ferment.ferme
 
 import dataclasses
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, Literal, TypeAlias, overload
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, TypeAlias, overload
 
 import numpy.typing as npt
 
@@ -126,6 +126,8 @@ class FermentedWash(ArrayRecord):
     carbon_dioxide: Values
     yeast: Values
     liquid: Values
+
+    _figures: ClassVar = dict.fromkeys(("extract_consumed", "carbon_dioxide", "yeast", "liquid"), "kg/kg")
 
 
 def _yield(name: str) -> tuple[float, float, float]:
@@ -256,21 +258,78 @@ def abv_from_gravity(
 def original_gravity_from_abv(
     abv: Numbers, final_gravity: Numbers, fermentation_yield: Yield = "bringhurst_1996", reference: Reference = "20/20"
 ) -> Values:
-    """Original gravity from strength [% vol] and final gravity: the exact inverse of gravity_balance. Errors as there."""
+    """Original gravity from strength and final gravity: the exact inverse of gravity_balance.
+
+    Parameters
+    ----------
+    abv : float or array_like
+        Strength [% vol at 20 degC].
+    final_gravity : float or array_like
+        Gravity of the degassed wash, 0.980 to 1.060, not above the original and not below the wort fermented out.
+    fermentation_yield : {"bringhurst_1996", "balling_1865"}
+        What becomes of the extract, as for gravity_balance.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Reference temperatures of the gravities [degC; F for degF].
+
+    Returns
+    -------
+    float or ndarray
+        Original gravity. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        As gravity_balance.
+    """
     return _core.original_gravity(abv, final_gravity, *_yield(fermentation_yield), *frame(reference))
 
 
 def least_final_gravity(
     original_gravity: Numbers, fermentation_yield: Yield = "bringhurst_1996", reference: Reference = "20/20"
 ) -> Values:
-    """The lowest gravity a wort of 1.000 to 1.130 can ferment to, all of its extract gone. RangeError outside."""
+    """The lowest gravity a wort can ferment to, all of its extract gone.
+
+    Parameters
+    ----------
+    original_gravity : float or array_like
+        Gravity of the wort, 1.000 to 1.130.
+    fermentation_yield : {"bringhurst_1996", "balling_1865"}
+        What becomes of the extract, as for gravity_balance.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Reference temperatures of the gravities [degC; F for degF].
+
+    Returns
+    -------
+    float or ndarray
+        Final gravity. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        As gravity_balance.
+    """
     return _core.least_final_gravity(original_gravity, *_yield(fermentation_yield), *frame(reference))
 
 
 def apparent_extract(gravity: Numbers, reference: Reference = "20/20") -> Values:
-    """Extract that a hydrometer shows in a wash [% mass], -6 to 70; negative below the gravity of water.
+    """Extract that a hydrometer shows in a wash; negative below the gravity of water.
 
-    Below zero the sucrose polynomial itself is continued: an extension, not a published range. RangeError outside.
+    Parameters
+    ----------
+    gravity : float or array_like
+        Gravity of the degassed wash.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Reference temperatures of the gravities [degC; F for degF].
+
+    Returns
+    -------
+    float or ndarray
+        Apparent extract [% mass], -6 to 70. Below zero the sucrose polynomial itself is continued: an extension, not a published range.
+
+    Raises
+    ------
+    RangeError, InputError
+        Outside the range, and for an unknown reference.
     """
     return _core.apparent_extract(gravity, *frame(reference))
 
@@ -281,12 +340,54 @@ def real_extract(
     fermentation_yield: Yield = "bringhurst_1996",
     reference: Reference = "20/20",
 ) -> Values:
-    """Extract still dissolved in a wash [% mass], by the density balance. Ranges and errors as gravity_balance."""
+    """Extract still dissolved in a wash, by the density balance.
+
+    Parameters
+    ----------
+    original_gravity : float or array_like
+        Gravity of the wort, 1.000 to 1.130.
+    final_gravity : float or array_like
+        Gravity of the degassed wash, 0.980 to 1.060, not above the original and not below the wort fermented out.
+    fermentation_yield : {"bringhurst_1996", "balling_1865"}
+        What becomes of the extract, as for gravity_balance.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Reference temperatures of the gravities [degC; F for degF].
+
+    Returns
+    -------
+    float or ndarray
+        Real extract [% mass]. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        As gravity_balance.
+    """
     return _core.balance_real_extract(original_gravity, final_gravity, *_yield(fermentation_yield), *frame(reference))
 
 
 def apparent_attenuation(original_gravity: Numbers, final_gravity: Numbers, reference: Reference = "20/20") -> Values:
-    """Share of the extract that seems gone [%]; above 100 in a wash lighter than water. Ranges and errors as gravity_balance."""
+    """Share of the extract that seems gone; above 100 in a wash lighter than water.
+
+    Parameters
+    ----------
+    original_gravity : float or array_like
+        Gravity of the wort, 1.000 to 1.130.
+    final_gravity : float or array_like
+        Gravity of the degassed wash, 0.980 to 1.060, not above the original and not below the wort fermented out.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Reference temperatures of the gravities [degC; F for degF].
+
+    Returns
+    -------
+    float or ndarray
+        Apparent attenuation [%]. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        As gravity_balance, and for an original gravity of 1, where there is no extract.
+    """
     return _core.balance_apparent_attenuation(
         original_gravity, final_gravity, *YIELDS["bringhurst_1996"], *frame(reference)
     )
@@ -298,7 +399,29 @@ def real_attenuation(
     fermentation_yield: Yield = "bringhurst_1996",
     reference: Reference = "20/20",
 ) -> Values:
-    """Share of the extract concentration that is gone [%], by the density balance. Ranges and errors as gravity_balance."""
+    """Share of the extract concentration that is gone, by the density balance.
+
+    Parameters
+    ----------
+    original_gravity : float or array_like
+        Gravity of the wort, 1.000 to 1.130.
+    final_gravity : float or array_like
+        Gravity of the degassed wash, 0.980 to 1.060, not above the original and not below the wort fermented out.
+    fermentation_yield : {"bringhurst_1996", "balling_1865"}
+        What becomes of the extract, as for gravity_balance.
+    reference : {"20/20", "15/15", "60/60F", "20/4"}
+        Reference temperatures of the gravities [degC; F for degF].
+
+    Returns
+    -------
+    float or ndarray
+        Real attenuation [%]. NaN where an input is NaN.
+
+    Raises
+    ------
+    RangeError, InputError
+        As gravity_balance, and for an original gravity of 1, where there is no extract.
+    """
     return _core.balance_real_attenuation(
         original_gravity, final_gravity, *_yield(fermentation_yield), *frame(reference)
     )
@@ -399,6 +522,8 @@ class CombinedStrength(Record):
     chance: float
     consistent: bool
     outlier: str
+
+    _figures: ClassVar = {"chance": "%"}
 
 
 def _found(route: str, options: tuple[Any, ...] = (), **readings: Reading) -> FoundStrength:

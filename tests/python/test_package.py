@@ -18,6 +18,7 @@ MODULES = (
     ferment.still,
     ferment.proofing,
     ferment.batch,
+    ferment.plot,
 )
 FUNCTIONS = [
     pytest.param(getattr(module, name), id=f"{module.__name__}.{name}")
@@ -62,7 +63,8 @@ def test_public_names(module: ModuleType) -> None:
 @pytest.mark.parametrize("function", FUNCTIONS)
 def test_every_function_is_documented(function: object) -> None:
     text = inspect.getdoc(function) or ""
-    names = ("grain", "grain_names", "sources")  # no numbers, so no units
+    # No numbers, so no units.
+    names = ("grain", "grain_names", "sources", "instruction_set", "instruction_sets", "use_instruction_set")
     complete = "Parameters\n" in text and "Returns\n" in text
     short = re.search(r"\[[^\]]+\]|[Gg]ravity|SG|\bas [a-z_]+", text.partition("\n")[0])
     assert complete or short or getattr(function, "__name__", "") in names, text
@@ -74,7 +76,8 @@ def test_compiled_functions_document_each_argument() -> None:
     tried = 0
     for parameter in FUNCTIONS:
         function = parameter.values[0]
-        if type(function).__name__ != "builtin_function_or_method":
+        name = getattr(function, "__name__", "")
+        if type(function).__name__ != "builtin_function_or_method" or "instruction_set" in name:
             continue
         text = inspect.getdoc(function) or ""
         signature = re.match(r"\w+\((.*), \*, out_of_range=\"raise\", out=None\)\n", text)

@@ -99,7 +99,7 @@ def test_records_that_hold_them() -> None:
     assert one != strength.gravity_balance(1.05, ufloat(1.010, 0.0005))
     together = pickle.loads(pickle.dumps((one, same)))
     assert (together[0].abv - together[1].abv).std_dev == 0.0
-    assert "+/-" in one._repr_html_()
+    assert "+-" in one._repr_html_()
 
 
 def test_errors_are_those_of_plain_numbers() -> None:
