@@ -37,7 +37,7 @@ from ferment._core import (
     tolman_2a_plus_e,
 )
 from ferment._uncertain import Uncertain, is_uncertain
-from ferment._values import ArrayRecord, Estimate, Measured, Record
+from ferment._values import ArrayRecord, Estimate, Measured, Pickled, Record
 from ferment.liquid import Array, OutOfRange, Reference, Values, frame
 
 if TYPE_CHECKING:
@@ -428,7 +428,7 @@ def real_attenuation(
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
-class _Measurement:
+class _Measurement(Pickled):
     """What a route was called with. combine calls it again, so that one reading in several routes is one input."""
 
     route: str

@@ -12,6 +12,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <ferment/core/array_solve.hpp>
 #include <ferment/core/error.hpp>
 #include <limits>
 #include <optional>
@@ -43,6 +44,9 @@ struct Argument {
 /// Set by a loop that met an element outside the range; read and cleared by the Python door of the same thread.
 inline thread_local bool out_of_range_seen = false;
 
+/// Elements that a loop takes at a time: their inputs and outputs together fit the first-level cache.
+inline constexpr std::ptrdiff_t largest_block = 512;
+
 namespace detail {
 
 template <std::size_t>
@@ -50,8 +54,8 @@ using always_double = double;
 template <std::size_t>
 using always_object = py::object;
 
-inline double element(const py::object& array, const std::size_t i) {
-    return array[py::int_(i)].cast<double>();
+inline double element(const py::object& array, const py::object& i) {
+    return array[i].cast<double>();
 }
 
 /// "2, 5" for the element in row 2, column 5.
@@ -67,7 +71,11 @@ inline std::string index_text(const py::tuple& where) {
 template <class Formula, std::size_t... I>
 bool run_elements(const double* const* in, double* out, const std::ptrdiff_t n) {
     const std::array<const double*, sizeof...(I)> x{in[I]...};
-    for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = Formula::value(x[I][i]...);
+    if constexpr (requires { Formula::elements(in, out, n); }) {
+        Formula::elements(in, out, n);
+    } else {
+        for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = Formula::value(x[I][i]...);
+    }
     // A loop of its own, with comparisons instead of isnan and without short cuts: so both become vector instructions.
     std::int64_t bad = 0;
     for (std::ptrdiff_t i = 0; i < n; ++i) {
@@ -116,7 +124,7 @@ bool run(const double* const* in, double* out, const std::ptrdiff_t n) {
 template <class Formula, std::size_t... I>
 struct Door {
     static constexpr std::size_t inputs = sizeof...(I);
-    static constexpr std::ptrdiff_t block = 512;  // elements at a time: inputs and output together fit the first-level cache
+    static constexpr std::ptrdiff_t block = largest_block;
 
     static void loop(char** data, const std::ptrdiff_t* sizes, const std::ptrdiff_t* steps, void*) {
         constexpr auto dense = static_cast<std::ptrdiff_t>(sizeof(double));
@@ -161,23 +169,19 @@ struct Door {
         throw ferment::SolveError("no result for these inputs, although each is in its range");
     }
 
-    /// Finds the first element that is out of range and throws its error with the index in front.
-    static void refuse_first(const std::array<py::object, inputs>& x) {
+    /// Finds the first element of a result y that is NaN without a NaN input, and throws its error with the index in front.
+    static void refuse_first(const py::object& y, const std::array<py::object, inputs>& x) {
         const py::module_ numpy = py::module_::import("numpy");
         const py::list arrays(numpy.attr("broadcast_arrays")(numpy.attr("asarray")(x[I], py::arg("dtype") = "float64")...));
-        const py::object shape = arrays[0].attr("shape");
-        const py::object flat[] = {numpy.attr("ravel")(arrays[I])...};
-        const std::size_t size = py::len(flat[0]);
-        for (std::size_t i = 0; i < size; ++i) {
-            const double at[] = {element(flat[I], i)...};
-            const double y = Formula::value(at[I]...);
-            if (!std::isnan(y) || (std::isnan(at[I]) || ...)) continue;
-            try {
-                refuse(at[I]...);
-            } catch (const ferment::Error& e) {
-                const std::string index = index_text(py::tuple(numpy.attr("unravel_index")(i, shape)));
-                throw ferment::RangeError(index.empty() ? std::string(e.what()) : "element [" + index + "]: " + e.what());
-            }
+        py::object bad = numpy.attr("isnan")(numpy.attr("asarray")(y));
+        ((bad = numpy.attr("logical_and")(bad, numpy.attr("logical_not")(numpy.attr("isnan")(arrays[I])))), ...);
+        const py::object i = numpy.attr("argmax")(bad);
+        const double at[] = {element(numpy.attr("ravel")(arrays[I]), i)...};
+        try {
+            refuse(at[I]...);
+        } catch (const ferment::Error& e) {
+            const std::string index = index_text(py::tuple(numpy.attr("unravel_index")(i, arrays[0].attr("shape"))));
+            throw ferment::RangeError(index.empty() ? std::string(e.what()) : "element [" + index + "]: " + e.what());
         }
     }
 
@@ -190,7 +194,7 @@ struct Door {
     static py::object arrays(const py::handle module, const char* name, const py::list& words, const py::object& ufunc, const std::string& out_of_range,
                              const py::object& out, const std::array<py::object, inputs>& x) {
         if (out_of_range != "raise" && out_of_range != "nan") {
-            throw ferment::InputError("out_of_range \"" + out_of_range + "\" must be \"raise\" or \"nan\"");
+            throw ferment::InputError("out_of_range " + ferment::in_quotes(out_of_range) + " must be \"raise\" or \"nan\"");
         }
         out_of_range_seen = false;
         py::object y;
@@ -208,7 +212,7 @@ struct Door {
             if (!uncertain.attr("holds_uncertain")(x[I]...).template cast<bool>()) refuse_call(name, words, py::make_tuple(x[I]...), py::dict());
             return uncertain.attr("propagate")(module.attr(name), py::make_tuple(x[I]...), out_of_range, out);
         }
-        if (std::exchange(out_of_range_seen, false) && out_of_range == "raise") refuse_first(x);
+        if (std::exchange(out_of_range_seen, false) && out_of_range == "raise") refuse_first(y, x);
         return y;
     }
 };
@@ -270,7 +274,10 @@ std::string document(const std::string_view summary, const std::array<Argument, 
         if (argument.usual) text.append(", default ").append(ferment::format_number(*argument.usual));
         text.append("\n    ").append(argument.meaning).append("\n");
     }
-    text.append("out_of_range : {\"raise\", \"nan\"}\n    What happens outside the range: an error, or NaN for that element.\n");
+    text.append(
+        "out_of_range : {\"raise\", \"nan\"}\n    What happens outside the range: an error, or NaN for that element. A lazy array of dask never raises: an "
+        "element\n"
+        "    outside is NaN once it is computed.\n");
     text.append("\nReturns\n-------\nfloat or ndarray\n    ").append(result).append(" NaN where an input is NaN.\n");
     text.append("\nRaises\n------\nRangeError\n    For a value outside its range; in arrays for the first such element, with its index.\n");
     text.append("\nReferences\n----------\n").append(source).append("\n");
@@ -280,6 +287,8 @@ std::string document(const std::string_view summary, const std::array<Argument, 
 /// Defines m.<name> for a Formula with
 ///   static double value(double...)   the kernel: NaN outside its range, never throws
 ///   static void check(double...)     throws the error for inputs that value() refuses
+///   static void elements(const double* const* in, double* out, std::ptrdiff_t n)
+///                                      in place of value(): a whole block, of at most `largest_block` elements, at once
 ///   static constexpr bool wide = true  where the loop over it shall be compiled for several instruction sets
 /// The last `LeftOut` arguments can be left out.
 template <class Formula, std::size_t LeftOut = 0, std::size_t N>
@@ -347,6 +356,31 @@ template <auto Of, std::size_t LeftOut = 0, std::size_t N>
 void def_door(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
               const std::string_view source) {
     def_elementwise<DoorFormula<Of>, LeftOut>(m, name, arguments, document(summary, arguments, result, source));
+}
+
+/// An inverse that is the root of a polynomial: a Problem of num::solve_array, what its first input is made of, and what becomes of its result.
+template <class Problem, auto Check, auto Before, auto After>
+struct InverseFormula {
+    static constexpr bool wide = true;
+    static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        std::array<double, static_cast<std::size_t>(largest_block)> first;
+        for (std::ptrdiff_t i = 0; i < n; ++i) first[static_cast<std::size_t>(i)] = Before(in[0][i]);
+        std::array<const double*, Problem::inputs> prepared{};
+        for (std::size_t k = 0; k < Problem::inputs; ++k) prepared[k] = k == 0 ? first.data() : in[k];
+        ferment::num::solve_array<Problem>(prepared.data(), out, n);
+        for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = After(out[i]);
+    }
+    template <class... X>
+    static void check(const X... x) {
+        Check(x...);
+    }
+};
+
+/// The same from such an inverse.
+template <class Problem, auto Before, auto After, auto Check, std::size_t N>
+void def_inverse(py::module_& m, const char* name, const std::string_view summary, const std::array<Argument, N>& arguments, const std::string_view result,
+                 const std::string_view source) {
+    def_elementwise<InverseFormula<Problem, Check, Before, After>>(m, name, arguments, document(summary, arguments, result, source));
 }
 
 /// An argument that may be left out, with what it is then.

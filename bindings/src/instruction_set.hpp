@@ -27,6 +27,38 @@ inline constexpr std::array<std::string_view, 3> instruction_set_names{"baseline
 /// The one in use. Loops read it at every call.
 inline std::atomic<InstructionSet> instruction_set_in_use{InstructionSet::baseline};
 
+namespace detail {
+
+#if FERMENT_HAS_X86_64_LEVELS
+template <class F>
+FERMENT_BASELINE void call_baseline(const F& f) {
+    f();
+}
+template <class F>
+FERMENT_X86_64_V3 void call_v3(const F& f) {
+    f();
+}
+template <class F>
+FERMENT_X86_64_V4 void call_v4(const F& f) {
+    f();
+}
+#endif
+
+}  // namespace detail
+
+/// f(), compiled with all that it calls for each instruction set, in the one in use. Heavy work is given to it once, not from every template.
+template <class F>
+void in_widest(const F& f) {
+#if FERMENT_HAS_X86_64_LEVELS
+    switch (instruction_set_in_use.load(std::memory_order_relaxed)) {
+        case InstructionSet::x86_64_v4: return detail::call_v4(f);
+        case InstructionSet::x86_64_v3: return detail::call_v3(f);
+        case InstructionSet::baseline: return detail::call_baseline(f);
+    }
+#endif
+    f();
+}
+
 /// Those that this processor has, narrow to wide.
 std::vector<InstructionSet> instruction_sets_here();
 

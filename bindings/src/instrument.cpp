@@ -2,6 +2,7 @@
 #include <ferment/instrument/ebulliometer.hpp>
 #include <ferment/instrument/hydrometer.hpp>
 #include <ferment/instrument/refractometer.hpp>
+#include <limits>
 
 #include "edge.hpp"
 #include "elementwise.hpp"
@@ -28,8 +29,46 @@ CorrectedReading correct(const double reading, const double t, const double liqu
     }
 }
 
+using Block = std::array<double, static_cast<std::size_t>(largest_block)>;
+
+/// Corrects a block of one instrument and one kind of liquid by the array form of the library. False where they differ; NaN where the instrument
+/// cannot be.
+bool corrected_together(const double* const* in, std::array<Block, 4>& parts, const std::ptrdiff_t n) {
+    for (const std::size_t k : {2U, 4U, 5U, 6U, 7U}) {
+        for (std::ptrdiff_t i = 0; i < n; ++i) {
+            if (in[k][i] != in[k][0]) return false;
+        }
+    }
+    try {
+        const Hydrometer hydrometer(static_cast<hydrometer_scale>(static_cast<int>(in[4][0])), degrees(in[5][0]), in[6][0], in[7][0]);
+        const auto liquid = static_cast<int>(in[2][0]);
+        const Hydrometer::CorrectedArrays to{parts[0].data(), parts[1].data(), parts[2].data(), parts[3].data()};
+        Block known;
+        for (std::ptrdiff_t i = 0; i < n; ++i) known[static_cast<std::size_t>(i)] = in[3][i] / percent;
+        if (liquid == wash_of_strength || liquid == wash_of_extract) {
+            const SampleWash::known what = liquid == wash_of_strength ? SampleWash::known::strength : SampleWash::known::extract;
+            in_widest([&] { hydrometer.correct(in[0], in[1], what, known.data(), to, n); });
+        } else if (liquid == spirit) {
+            in_widest([&] { hydrometer.correct(in[0], in[1], SampleSpirit{}, to, n); });
+        } else {
+            in_widest([&] { hydrometer.correct(in[0], in[1], SampleWort{}, to, n); });
+        }
+    } catch (const Error&) {
+        for (Block& part : parts) part.fill(std::numeric_limits<double>::quiet_NaN());
+    }
+    return true;
+}
+
 template <class Part>
 struct HydrometerFormula {
+    static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        std::array<Block, 4> parts;
+        if (corrected_together(in, parts, n)) {
+            for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = Part::unit * parts[Part::index][static_cast<std::size_t>(i)];
+        } else {
+            for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = value(in[0][i], in[1][i], in[2][i], in[3][i], in[4][i], in[5][i], in[6][i], in[7][i]);
+        }
+    }
     static double value(const double a, const double b, const double c, const double d, const double e, const double f, const double g, const double h) {
         return or_nan([&] { return Part::of(correct(a, b, c, d, e, f, g, h)); });
     }
@@ -37,16 +76,25 @@ struct HydrometerFormula {
         correct(a, b, c, d, e, f, g, h);
     }
 };
+
 struct Gravity {
+    static constexpr std::size_t index = 0;
+    static constexpr double unit = 1.0;
     static double of(const CorrectedReading& r) { return r.gravity.value(); }
 };
 struct DensityAtSample {
+    static constexpr std::size_t index = 1;
+    static constexpr double unit = 1.0;
     static double of(const CorrectedReading& r) { return r.at_sample.value(); }
 };
 struct Strength {
+    static constexpr std::size_t index = 2;
+    static constexpr double unit = percent;
     static double of(const CorrectedReading& r) { return value_in(r.strength, percent_mass); }
 };
 struct RealExtract {
+    static constexpr std::size_t index = 3;
+    static constexpr double unit = percent;
     static double of(const CorrectedReading& r) { return value_in(r.real_extract, degree_plato); }
 };
 
@@ -84,6 +132,14 @@ struct AlcoholometerProof {
     }
     static void check(const double reading, const double t, const double expansion) { door(reading, t, expansion); }
 };
+
+// What the glass shows in a spirit of known strength.
+double alcoholometer_shows_abv(const double strength, const double t, const double expansion) {
+    return value_in(Alcoholometer(expansion).reads(strength * percent_vol, degrees(t)), percent_vol);
+}
+double alcoholometer_shows_proof(const double strength, const double t, const double expansion) {
+    return Alcoholometer(expansion).reads(strength * us_proof_degree, degrees(t)).value();
+}
 
 SampleWash wash_known(const double liquid, const double known) {
     return {static_cast<int>(liquid) == wash_of_strength ? SampleWash::known::strength : SampleWash::known::extract, known / percent};
@@ -193,6 +249,9 @@ void bind_instrument(py::module_& m) {
     constexpr std::array<const char*, 3> short_arguments{"reading", "temperature_c", "glass_expansion"};
     def_elementwise<AlcoholometerAbv>(m, "alcoholometer_abv", short_arguments, "True % vol at 20 degC of an alcoholometer reading.");
     def_elementwise<AlcoholometerProof>(m, "alcoholometer_us_proof", short_arguments, "True US proof of an alcoholometer reading.");
+    constexpr std::array<const char*, 3> spirit_arguments{"strength", "temperature_c", "glass_expansion"};
+    def_elementwise<DoorFormula<&alcoholometer_shows_abv>>(m, "alcoholometer_reads_abv", spirit_arguments, "What an alcoholometer shows [% vol].");
+    def_elementwise<DoorFormula<&alcoholometer_shows_proof>>(m, "alcoholometer_reads_us_proof", spirit_arguments, "What one in US proof shows.");
     bind_refractometer(m);
     bind_ebulliometer(m);
     m.attr("conventional_glass_expansion") = conventional_glass_expansion;

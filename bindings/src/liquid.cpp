@@ -23,6 +23,24 @@ constexpr Argument abv_argument{"abv", "Strength by volume at 20 degC [% vol], 0
 constexpr Argument extract_argument{"extract", "Extract by mass [%; degrees Plato], 0 to 70."};
 constexpr Argument density_argument{"density", "Density [kg/m3], in vacuum."};
 
+// What goes into an inverse and what comes out of it.
+constexpr auto as_it_is = [](const double x) { return x; };
+constexpr auto as_fraction = [](const double x) { return x / percent; };
+constexpr auto in_percent = [](const double x) { return percent * x; };
+
+// Gravities to densities, then the inverse of the sucrose formula.
+struct PlatoFromGravity {
+    static constexpr bool wide = true;
+    static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        std::array<double, static_cast<std::size_t>(largest_block)> rho;
+        for (std::ptrdiff_t i = 0; i < n; ++i) rho[static_cast<std::size_t>(i)] = wort_gravity::density(in[0][i], {in[1][i], in[2][i], in[3][i]});
+        const std::array<const double*, 2> density_and_temperature{rho.data(), in[1]};
+        num::solve_array<icumsa_sps4::by_density<>>(density_and_temperature.data(), out, n);
+        for (std::ptrdiff_t i = 0; i < n; ++i) out[i] *= percent;
+    }
+    static void check(const double sg, const double s, const double w, const double a) { ferment::detail::extract_from_gravity(sg, {s, w, a}); }
+};
+
 void bind_water_and_sugar(py::module_& m) {
     def_wide<[](double t) { return iapws_sr6::density(t); }, [](double t) { water_density(degrees(t)); }>(
         m, "water_density", "Density of air-free water at atmospheric pressure [kg/m3].", std::array{temperature_water},
@@ -31,8 +49,8 @@ void bind_water_and_sugar(py::module_& m) {
              [](double w, double t) { sucrose_density(w * degree_plato, degrees(t)); }>(
         m, "sucrose_density", "Density of a sucrose solution, and of wort on the Plato scale [kg/m3].", std::array{extract_argument, temperature_sucrose},
         "Density [kg/m3].", icumsa_sps4::from.citation);
-    def_documented<[](double rho, double t) { return percent * icumsa_sps4::extract_from_density(rho, t); },
-                   [](double rho, double t) { extract_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
+    def_inverse<icumsa_sps4::by_density<>, as_it_is, in_percent,
+                [](double rho, double t) { extract_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
         m, "extract_from_density", "Extract of a sucrose solution from its density: the exact inverse of sucrose_density [% mass].",
         std::array{density_argument, temperature_sucrose}, "Extract [% mass], 0 to 70.", icumsa_sps4::from.citation);
     def_wide<[](double w) { return crc_glucose::density(w / percent); }, [](double w) { glucose_density(w * degree_plato); }>(
@@ -58,13 +76,10 @@ void bind_gravity(py::module_& m) {
     constexpr Argument water{"water_c", "Temperature of the water it is compared with [degC]."};
     constexpr Argument air{"air", "Density of the air it is weighed in [kg/m3]; 0 for the true gravity."};
     constexpr Argument gravity_argument{"gravity", "Specific gravity in the frame, from that of water up to 70 % sucrose."};
-    def_documented<[](double sg, double s, double w, double a) {
-        return percent * wort_gravity::extract(sg, {s, w, a});
-    },
-                   [](double sg, double s, double w, double a) {
-                       ferment::detail::extract_from_gravity(sg, {s, w, a});
-                   }>(m, "plato_from_gravity", "Degrees Plato from a specific gravity in any frame [% mass].", std::array{gravity_argument, sample, water, air},
-                      "Extract [% mass].", icumsa_sps4::from.citation);
+    constexpr std::array plato_arguments{gravity_argument, sample, water, air};
+    def_elementwise<PlatoFromGravity>(
+        m, "plato_from_gravity", plato_arguments,
+        document("Degrees Plato from a specific gravity in any frame [% mass].", plato_arguments, "Extract [% mass].", icumsa_sps4::from.citation));
     def_wide<[](double p, double s, double w, double a) {
         return wort_gravity::from_extract(p / percent, {s, w, a});
     },
@@ -104,33 +119,32 @@ void bind_spirit(py::module_& m) {
                    [](double q, double t) { spirit_density(q * percent_vol, degrees(t)); }>(
         m, "spirit_density_from_abv", "Density of a spirit given in % vol [kg/m3]: what a litre of it weighs at a temperature.",
         std::array{abv_argument, temperature_spirit}, "Density [kg/m3].", oiml_r22::from.citation);
-    def_documented<[](double rho, double t) { return percent * oiml_r22::abw_from_density(rho, t); },
-                   [](double rho, double t) { abw_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
+    def_inverse<oiml_r22::by_density, as_it_is, in_percent, [](double rho, double t) { abw_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
         m, "abw_from_density", "Ethanol by mass of a spirit from its density: the exact inverse of spirit_density [% mass].",
         std::array{density_argument, temperature_spirit}, "Ethanol [% mass].", oiml_r22::from.citation);
-    def_documented<[](double rho, double t) { return percent * volume_at_20c::from_abw(oiml_r22::abw_from_density(rho, t)); },
-                   [](double rho, double t) { abv_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
+    def_inverse<oiml_r22::by_density, as_it_is, [](double p) { return percent * volume_at_20c::from_abw(p); },
+                [](double rho, double t) { abv_from_density(rho * kilogram_per_cubic_metre, degrees(t)); }>(
         m, "abv_from_density", "Strength of a spirit from its density at any temperature [% vol at 20 degC].", std::array{density_argument, temperature_spirit},
         "Strength [% vol at 20 degC].", oiml_r22::from.citation);
     def_wide<[](double p) { return percent * volume_at_20c::from_abw(p / percent); }, [](double p) { abv_from_abw(p * percent_mass); }>(
         m, "abv_from_abw", "Strength by volume at 20 degC of a spirit from ethanol by mass [% vol].", std::array{abw_argument}, "Strength [% vol at 20 degC].",
         oiml_r22::from.citation);
-    def_documented<[](double q) { return percent * volume_at_20c::to_abw(q / percent); }, [](double q) { abw_from_abv(q * percent_vol); }>(
+    def_inverse<volume_at_20c::by_volume, as_fraction, in_percent, [](double q) { abw_from_abv(q * percent_vol); }>(
         m, "abw_from_abv", "Ethanol by mass of a spirit from its strength by volume at 20 degC: the exact inverse of abv_from_abw [% mass].",
         std::array{abv_argument}, "Ethanol [% mass].", oiml_r22::from.citation);
     constexpr Argument proof_argument{"us_proof", "US proof (60 degF), 0 to 200."};
-    def_documented<[](double q) { return us_proof_of_pure_ethanol * volume_at_60f::from_abw(volume_at_20c::to_abw(q / percent)); },
-                   [](double q) { us_proof_from_abv(q * percent_vol); }>(m, "us_proof_from_abv",
-                                                                         "US proof (60 degF) from % vol at 20 degC; two definitions, 50 % vol is 99.88 proof.",
-                                                                         std::array{abv_argument}, "US proof.", us_proof_definition.citation);
-    def_documented<[](double s) { return percent * volume_at_20c::from_abw(volume_at_60f::to_abw(s / us_proof_of_pure_ethanol)); },
-                   [](double s) { abv_from_us_proof(s * us_proof_degree); }>(
+    def_inverse<volume_at_20c::by_volume, as_fraction, [](double p) { return us_proof_of_pure_ethanol * volume_at_60f::from_abw(p); },
+                [](double q) { us_proof_from_abv(q * percent_vol); }>(m, "us_proof_from_abv",
+                                                                      "US proof (60 degF) from % vol at 20 degC; two definitions, 50 % vol is 99.88 proof.",
+                                                                      std::array{abv_argument}, "US proof.", us_proof_definition.citation);
+    def_inverse<volume_at_60f::by_volume, [](double s) { return s / us_proof_of_pure_ethanol; }, [](double p) { return percent * volume_at_20c::from_abw(p); },
+                [](double s) { abv_from_us_proof(s * us_proof_degree); }>(
         m, "abv_from_us_proof", "Strength by volume at 20 degC from US proof (60 degF): the exact inverse of us_proof_from_abv [% vol].",
         std::array{proof_argument}, "Strength [% vol at 20 degC].", us_proof_definition.citation);
     def_wide<[](double p) { return us_proof_of_pure_ethanol * volume_at_60f::from_abw(p / percent); }, [](double p) { us_proof_from_abw(p * percent_mass); }>(
         m, "us_proof_from_abw", "US proof (60 degF) from ethanol by mass.", std::array{abw_argument}, "US proof.", us_proof_definition.citation);
-    def_documented<[](double s) { return percent * volume_at_60f::to_abw(s / us_proof_of_pure_ethanol); },
-                   [](double s) { abw_from_us_proof(s * us_proof_degree); }>(
+    def_inverse<volume_at_60f::by_volume, [](double s) { return s / us_proof_of_pure_ethanol; }, in_percent,
+                [](double s) { abw_from_us_proof(s * us_proof_degree); }>(
         m, "abw_from_us_proof", "Ethanol by mass from US proof (60 degF): the exact inverse of us_proof_from_abw [% mass].", std::array{proof_argument},
         "Ethanol [% mass].", us_proof_definition.citation);
 }

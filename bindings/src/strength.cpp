@@ -18,8 +18,52 @@ gravity_frame frame(const double sample_c, const double water_c) {
     return {sample_c, water_c, 0.0};
 }
 
+using Block = std::array<double, static_cast<std::size_t>(largest_block)>;
+
+/// Solves a block whose elements share yield and frame by the array form of the library. False where they do not, or the yield cannot be.
+bool solved_together(const double* const* in, Block& original, Block& consumed, Block& apparent, const std::ptrdiff_t n) {
+    for (std::size_t k = 2; k < balance_arguments.size(); ++k) {
+        for (std::ptrdiff_t i = 0; i < n; ++i) {
+            if (in[k][i] != in[k][0]) return false;
+        }
+    }
+    const fermentation_yield yield{in[2][0], in[3][0], in[4][0]};
+    try {
+        ferment::detail::require_yield(yield);
+    } catch (const Error&) {
+        return false;
+    }
+    const gravity_frame at = frame(in[5][0], in[6][0]);
+    in_widest([&] {
+        density_balance::solve_array(in[0], in[1], yield, at, original.data(), consumed.data(), n);
+        Block rho;
+        for (std::ptrdiff_t i = 0; i < n; ++i) rho[static_cast<std::size_t>(i)] = wort_gravity::density(in[1][i], at);
+        const std::array<const double*, 2> density_and_temperature{rho.data(), in[5]};
+        num::solve_array<icumsa_sps4::by_density<apparent_extract_scale::least_percent>>(density_and_temperature.data(), apparent.data(), n);
+    });
+    return true;
+}
+
 template <class Part>
 struct BalanceFormula {
+    static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        Block original;
+        Block consumed;
+        Block apparent;
+        if (!solved_together(in, original, consumed, apparent, n)) {
+            for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = value(in[0][i], in[1][i], in[2][i], in[3][i], in[4][i], in[5][i], in[6][i]);
+            return;
+        }
+        const fermentation_yield yield{in[2][0], in[3][0], in[4][0]};
+        in_widest([&] {
+            for (std::ptrdiff_t i = 0; i < n; ++i) {
+                const auto k = static_cast<std::size_t>(i);
+                const double refused = 0.0 * consumed[k];  // NaN where it cannot be, and then all of it
+                out[i] =
+                    Part::of(ferment::detail::described(density_balance::after(original[k], consumed[k], yield), original[k] + refused, apparent[k] + refused));
+            }
+        });
+    }
     static void check(const double og, const double fg, const double e, const double c, const double y, const double s, const double w) {
         ferment::detail::require_yield({e, c, y});
         if (std::isnan(Part::of(ferment::detail::gravity_balance(og, fg, {e, c, y}, frame(s, w))))) {
@@ -53,6 +97,21 @@ FERMENT_BALANCE_PART(Liquid, r.liquid);
 #undef FERMENT_BALANCE_PART
 
 struct ByMethod {
+    static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        constexpr auto balance = static_cast<double>(gravity_method::density_balance);
+        bool by_balance = true;
+        for (std::ptrdiff_t i = 0; i < n; ++i) by_balance &= in[2][i] == balance;
+        if (!by_balance) {
+            for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = value(in[0][i], in[1][i], in[2][i], in[3][i], in[4][i]);
+            return;
+        }
+        std::array<Block, 3> yield;
+        yield[0].fill(default_yield.ethanol);
+        yield[1].fill(default_yield.carbon_dioxide);
+        yield[2].fill(default_yield.yeast);
+        const std::array<const double*, balance_arguments.size()> given{in[0], in[1], yield[0].data(), yield[1].data(), yield[2].data(), in[3], in[4]};
+        BalanceFormula<Abv>::elements(given.data(), out, n);
+    }
     static double door(const double og, const double fg, const double method, const double s, const double w) {
         return percent * ferment::detail::abv_from_gravity(og, fg, static_cast<gravity_method>(static_cast<int>(method)), frame(s, w));
     }

@@ -138,6 +138,70 @@ TEST_CASE("alcoholometer: reading and true strength are exact inverses", "[instr
     CHECK(check_inverses<alcoholometer_at_60f>() > 4500);
 }
 
+TEST_CASE("alcoholometer: what it shows is the inverse of correct", "[instrument]") {
+    std::size_t on_scale = 0;
+    for (const double beta : {0.0, conventional_glass_expansion, 1e-3}) {
+        const Alcoholometer a(beta);
+        for (int i = 0; i <= 200; ++i) {
+            for (const double t : {-20.0, -5.0, 0.0, 4.0, 15.0, sixty_fahrenheit_c, 20.0, 33.0, 40.0}) {
+                const abv<> strength = 0.5 * i * percent_vol;
+                const us_proof<> proof = static_cast<double>(i) * us_proof_degree;
+                CAPTURE(beta, i, t);
+                if (!std::isnan(alcoholometer_at_20c::reading(strength.value(), t, beta))) {
+                    ++on_scale;
+                    const abv<> shown = a.reads(strength, t * degree_celsius);
+                    CHECK(std::abs(a.correct(shown, t * degree_celsius).value() - strength.value()) <= round_trip);
+                } else {
+                    CHECK_THROWS_AS(a.reads(strength, t * degree_celsius), RangeError);
+                }
+                if (!std::isnan(alcoholometer_at_60f::reading(proof.value() / us_proof_of_pure_ethanol, t, beta))) {
+                    ++on_scale;
+                    const us_proof<> shown = a.reads(proof, t * degree_celsius);
+                    CHECK(std::abs(a.correct(shown, t * degree_celsius).value() - proof.value()) <= us_proof_of_pure_ethanol * round_trip);
+                } else {
+                    CHECK_THROWS_AS(a.reads(proof, t * degree_celsius), RangeError);
+                }
+            }
+        }
+    }
+    CHECK(on_scale > 9000);
+    // And the other way round, where a reading belongs to a liquid at all.
+    const Alcoholometer glass;
+    for (const double reading : {2.0, 12.0, 43.0, 67.2, 95.0}) {
+        for (const double t : {4.0, 14.5, 27.0}) {
+            CAPTURE(reading, t);
+            const abv<> truth = glass.correct(reading * percent_vol, t * degree_celsius);
+            CHECK(std::abs(glass.reads(truth, t * degree_celsius).value() - reading / percent) <= round_trip);
+        }
+    }
+    static_assert(std::is_same_v<decltype(glass.reads(80.0 * us_proof_degree, 20.0 * degree_celsius)), us_proof<>>);
+    // At the temperature of the scale it shows the truth.
+    CHECK(std::abs(glass.reads(40.0 * percent_vol, 20.0 * degree_celsius).value() - 0.4) <= 1e-12);
+    CHECK(std::abs(glass.reads(80.0 * us_proof_degree, sixty_fahrenheit_c * degree_celsius).value() - 80.0) <= 1e-10);
+}
+
+TEST_CASE("alcoholometer: what it cannot show is refused by name", "[instrument]") {
+    const Alcoholometer a;
+    const auto shown = [&](const double strength, const double t) { return a.reads(strength * percent_vol, t * degree_celsius); };
+    const auto refused = [&](const double strength, const double t) { return range_error([&] { (void)shown(strength, t); }); };
+    CHECK(std::isnan(shown(not_a_number, 20.0).value()));
+    CHECK(std::isnan(shown(40.0, not_a_number).value()));
+    CHECK(std::isnan(a.reads(not_a_number * us_proof_degree, 20.0 * degree_celsius).value()));
+    CHECK(begins(refused(100.5, 20.0), "strength 100.5 % vol is outside 0 to 100 % vol"));
+    CHECK(begins(refused(-1.0, 20.0), "strength -1 % vol is outside 0 to 100 % vol"));
+    CHECK(begins(refused(infinity, 20.0), "strength inf % vol is outside"));
+    CHECK(begins(refused(40.0, 41.0), "temperature 41 degC is outside -20 to 40 degC"));
+    CHECK(begins(refused(5.0, -15.0), "abw "));  // ice
+    CHECK(contains(refused(5.0, -15.0), "a weaker spirit is frozen"));
+    CHECK(begins(refused(100.0, 30.0), "a spirit of 100 % vol at 30 degC is off the scale of the alcoholometer"));
+    CHECK(begins(refused(0.0, 10.0), "a spirit of 0 % vol at 10 degC is off the scale of the alcoholometer"));
+    const auto proof = [&](const double strength, const double t) {
+        return range_error([&] { (void)a.reads(strength * us_proof_degree, t * degree_celsius); });
+    };
+    CHECK(begins(proof(201.0, 20.0), "strength 201 proof is outside 0 to 200 proof"));
+    CHECK(begins(proof(200.0, 30.0), "a spirit of 200 proof at 30 degC is off the scale of the alcoholometer"));
+}
+
 TEST_CASE("alcoholometer at its reference temperature: the reading is the truth", "[instrument]") {
     constexpr double round_off = 1e-10;  // of % vol or proof: 1e-12 of the scale, what the density polynomial loses near pure ethanol
     for (const double glass : {0.0, conventional_glass_expansion, 1e-3}) {

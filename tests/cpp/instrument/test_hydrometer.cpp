@@ -338,8 +338,9 @@ TEST_CASE("hydrometer: readings that nothing floats are refused", "[instrument]"
     CHECK(begins(wort(dense, 1.048, t), "hydrometer reading 1.048 kg/m3 is outside 600 to 2000 kg/m3"));
     CHECK(begins(spirit(dense, 0.9, t), "hydrometer reading 0.9 kg/m3 is outside 600 to 2000 kg/m3"));
     CHECK(begins(wort(plato, 1e4, t), "hydrometer reading 10000 degP is outside"));
-    CHECK(begins(wort(h, 0.95, t), "density 948.29"));  // lighter than water: no wort
-    CHECK(contains(wort(h, 0.95, t), "sucrose solutions"));
+    CHECK(begins(wort(h, 0.95, t), "hydrometer reading 0.95 SG at 20 degC is below that of water, and no wort is that light"));
+    CHECK(begins(wort(h, 1.5, t), "density 1497.3"));
+    CHECK(contains(wort(h, 1.5, t), "sucrose solutions"));
     CHECK(begins(spirit(h, 1.05, t), "density 1048.11"));  // heavier than water: no spirit
     CHECK(contains(spirit(h, 1.05, t), "ethanol-water mixtures"));
     CHECK(begins(fermenting(h, 0.9, t, of_strength(8.0)), "hydrometer reading 0.9 at 20 degC is too low for a wash of 8 % vol, whatever its extract"));
@@ -384,6 +385,24 @@ TEST_CASE("hydrometer: an instrument that cannot be is refused", "[instrument]")
     CHECK_THROWS_AS(made(hydrometer_scale::plato, calibration_c, not_a_number), InputError);
     CHECK_THROWS_AS(made(hydrometer_scale::plato, calibration_c, 25e-6, not_a_number), InputError);
     CHECK_THROWS_AS(made(hydrometer_scale::plato, calibration_c, 25e-6, infinity), InputError);
+    CHECK(begins(error(20.0, 25e-6, 6.0), "meniscus correction 6 degP is outside -5 to 5 degP"));
+}
+
+TEST_CASE("hydrometer: a guess of the strength is good enough", "[instrument]") {
+    // What the documentation of correct promises of a wash that nobody knows: 3 or 6 % vol, whatever the reading.
+    const Hydrometer h = made(hydrometer_scale::specific_gravity, calibration_c);
+    struct Promise {
+        double t;
+        double gravity;
+    };
+    for (const Promise& p : {Promise{10.0, 1.7e-4}, {15.0, 1e-4}, {18.0, 1e-4}, {20.0, 1e-12}, {24.0, 1e-4}, {30.0, 1.7e-4}, {40.0, 3e-4}}) {
+        for (const double reading : {1.0, 1.012, 1.03, 1.05}) {
+            CAPTURE(p.t, reading);
+            const double weak = h.correct(reading, p.t * degree_celsius, of_strength(3.0)).gravity.value();
+            const double strong = h.correct(reading, p.t * degree_celsius, of_strength(6.0)).gravity.value();
+            CHECK(std::abs(strong - weak) <= p.gravity);
+        }
+    }
 }
 
 TEST_CASE("hydrometer: what it shows in a wash is the inverse of correct", "[instrument]") {

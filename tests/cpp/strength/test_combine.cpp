@@ -258,11 +258,11 @@ TEST_CASE("combine: routes of one wash", "[strength][combine]") {
 TEST_CASE("combine: errors", "[strength][combine][errors]") {
     CHECK(input_error({}) == "combine needs at least two strengths; got 0");
     CHECK(input_error({strength("a", 0.08, 0.001)}) == "combine needs at least two strengths; got 1");
-    const std::string without = "strength by b needs a value and a standard uncertainty above zero";
-    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", Uncertain(0.08))}) == without);
-    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", not_a_number, 0.001)}) == without);
-    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", infinity, 0.001)}) == without);
-    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", 0.08, not_a_number)}) == without);
+    const std::string without = "strength by b needs a value and a standard uncertainty above zero; got ";
+    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", Uncertain(0.08))}) == without + "8 % vol and 0 % vol");
+    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", not_a_number, 0.001)}) == without + "nan % vol and 0.1 % vol");
+    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", infinity, 0.001)}) == without + "inf % vol and 0.1 % vol");
+    CHECK(input_error({strength("a", 0.08, 0.001), strength("b", 0.08, not_a_number)}) == without + "8 % vol and nan % vol");
 }
 
 TEST_CASE("combine: strengths that share all their doubt are refused", "[strength][combine]") {

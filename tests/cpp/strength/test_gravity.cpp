@@ -356,6 +356,9 @@ TEST_CASE("attenuation and Balling on modern analyses", "[strength][gravity][pub
             CHECK(std::abs(value_in(original_extract_by(row.number("alcohol_pct_w_w") * percent_mass, plato(re)), degree_plato) - oe) <= 0.25);
         }
     }
+    // Its constant is Balling's: the fermented share of the original extract, the loss of carbon dioxide and yeast counted, to the last digit printed.
+    const double of_balling = balling_mass_balance::lost_per_ethanol / (percent * balling_mass_balance::extract_per_ethanol);
+    CHECK(std::abs(asbc_beer6_rdf::per_percent_extract - of_balling) <= 5e-7);
     // The simple definition lies 1 to 2 % below that of the ASBC, for beers.
     const double ratio = rdf_simple::attenuation(0.12, 0.04) / asbc_beer6_rdf::attenuation(0.12, 0.04);
     CHECK(ratio > 0.975);

@@ -14,6 +14,8 @@ namespace ferment {
 ///   Volume   volume_at_20c (% vol) or volume_at_60f (US proof)
 template <class Volume, class Reference>
 struct alcoholometer_scale {
+    using volume = Volume;
+
     /// True strength from the reading. reading: volume fraction 0 to 1; t -20 to 40 degC; beta 1/K. NaN where no spirit floats it there.
     template <class T>
     static T true_strength(const T& reading, const T& t, const double beta) {
@@ -69,6 +71,21 @@ public:
                                       corrected<alcoholometer_at_60f>(fraction, temperature.value(), us_proof_of_pure_ethanol, "proof"));
     }
 
+    /// What the glass shows in a spirit of known strength: the exact inverse of correct.
+    ///   strength      0 to 100 % vol (at 20 degC) or 0 to 200 US proof (at 60 degF), true
+    ///   temperature   -20 to 40 degC, not below freezing
+    ///   ->            reading on the scale of the same definition; NaN for NaN
+    /// Throws RangeError outside and where the spirit floats the glass beyond an end of its scale. Source: glass_hydrometer, oiml_r22.
+    [[nodiscard]] abv<> reads(const abv<>& strength, const celsius<>& temperature) const {
+        require_inside("strength", detail::percent * strength.value(), "% vol", detail::percent_range, "from water to pure ethanol");
+        return abv<>::from_value(shown<alcoholometer_at_20c>(strength.value(), temperature.value(), detail::percent, "% vol"));
+    }
+    [[nodiscard]] us_proof<> reads(const us_proof<>& strength, const celsius<>& temperature) const {
+        require_inside("strength", strength.value(), "proof", {0.0, us_proof_of_pure_ethanol}, "from water to pure ethanol");
+        const double fraction = strength.value() / us_proof_of_pure_ethanol;
+        return us_proof<>::from_value(us_proof_of_pure_ethanol * shown<alcoholometer_at_60f>(fraction, temperature.value(), us_proof_of_pure_ethanol, "proof"));
+    }
+
 private:
     template <class Scale>
     [[nodiscard]] double corrected(const double reading, const double t, const double whole, const char* unit) const {
@@ -79,6 +96,17 @@ private:
                              " belongs to no liquid mixture of ethanol and water: it would be lighter than ethanol, heavier than water, or frozen");
         }
         return strength;
+    }
+
+    template <class Scale>
+    [[nodiscard]] double shown(const double strength, const double t, const double whole, const char* unit) const {
+        detail::require_spirit(Scale::volume::to_abw(strength), t);
+        const double reading = Scale::reading(strength, t, glass_expansion_);
+        if (std::isnan(reading) && !std::isnan(strength) && !std::isnan(t)) {
+            throw RangeError("a spirit of " + format_quantity(whole * strength, unit) + " at " + format_quantity(t, "degC") +
+                             " is off the scale of the alcoholometer: lighter than pure ethanol or heavier than water at the temperature of the scale");
+        }
+        return reading;
     }
 
     double glass_expansion_;

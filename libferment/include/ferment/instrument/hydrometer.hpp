@@ -6,7 +6,10 @@
 //
 // From there the liquid matters: a wort, a wash and a spirit of one density at t differ in density at the reference temperature.
 
+#include <array>
 #include <cmath>
+#include <cstddef>
+#include <ferment/core/array_solve.hpp>
 #include <ferment/core/error.hpp>
 #include <ferment/core/quantity.hpp>
 #include <ferment/core/source.hpp>
@@ -64,6 +67,7 @@ public:
         : scale_(scale), calibration_c_(calibration.value()), glass_expansion_(glass_expansion), meniscus_(meniscus) {
         require_inside("calibration temperature", calibration_c_, "degC", calibration_range, "hydrometer scales in use");
         require_inside("glass expansion", glass_expansion_, "1/K", glass_expansion_range, "cubic expansion; soda-lime glass is 25e-6");
+        if (std::isfinite(meniscus_)) require_inside("meniscus correction", meniscus_, scale_unit(), meniscus_range(), "no meniscus is higher");
         if (!std::isfinite(meniscus_) || std::isnan(calibration_c_) || std::isnan(glass_expansion_)) {
             throw InputError("hydrometer: calibration temperature, glass expansion and meniscus correction must be numbers");
         }
@@ -76,6 +80,11 @@ public:
     [[nodiscard]] CorrectedReading correct(const double reading, const celsius<>& temperature, SampleWort) const {
         const double t = temperature.value();
         const density<> at_sample = sample_density(reading, t, icumsa_sps4::water(calibration_c_));
+        const bool floats = !std::isnan(icumsa_sps4::extract_from_density(at_sample.value(), t));
+        if (!floats && num::inside(t, icumsa_sps4::t_range) && at_sample.value() < icumsa_sps4::water(t)) {
+            throw RangeError("hydrometer reading " + format_quantity(reading, scale_unit()) + " at " + format_quantity(t, "degC") +
+                             " is below that of water, and no wort is that light; for a wash say what is known of it, its strength or its extract");
+        }
         const extract<> found = extract_from_density(at_sample, temperature);
         return {specific_gravity<>::from_value(wort_gravity::from_extract(found.value(), gravity_frame{})), at_sample, abw<>::from_value(0.0 * found.value()),
                 found};
@@ -125,13 +134,68 @@ public:
         return {specific_gravity<>::from_value(wash::gravity_20_20(c.e, c.x)), at_sample, abw<>::from_value(c.e), extract<>::from_value(c.x)};
     }
 
+    /// Where the parts of corrected readings go: gravity 20/20, density at the sample's temperature in kg/m3, ethanol and extract as mass fractions.
+    struct CorrectedArrays {
+        double* gravity;
+        double* at_sample;
+        double* ethanol;
+        double* extract;
+    };
+
+    /// correct for arrays of readings and temperatures in degC, see num::block_search: all parts NaN where correct throws or an input is NaN. They agree
+    /// with correct to round-off, not to the last bit.
+    void correct(const double* reading, const double* t, SampleWort, const CorrectedArrays& out, const std::ptrdiff_t n) const {
+        const double water = icumsa_sps4::water(calibration_c_);
+        float_in<icumsa_sps4::by_density<>>(reading, t, water, out.at_sample, out.extract, n);
+        for (std::ptrdiff_t i = 0; i < n; ++i) {
+            out.gravity[i] = wort_gravity::from_extract(out.extract[i], gravity_frame{});
+            out.ethanol[i] = 0.0 * out.extract[i];
+        }
+    }
+    void correct(const double* reading, const double* t, SampleSpirit, const CorrectedArrays& out, const std::ptrdiff_t n) const {
+        const double water = oiml_r22::raw_density(0.0, calibration_c_);
+        float_in<oiml_r22::by_density>(reading, t, water, out.at_sample, out.ethanol, n);
+        const double water_20c = volume_at_20c::density(0.0);
+        for (std::ptrdiff_t i = 0; i < n; ++i) {
+            out.gravity[i] = volume_at_20c::density(out.ethanol[i]) / water_20c;
+            out.extract[i] = 0.0 * out.ethanol[i];
+        }
+    }
+    /// The same for washes of which one thing is known, for each its own value (sample.value is not looked at).
+    void correct(const double* reading, const double* t, const SampleWash::known what, const double* known, const CorrectedArrays& out,
+                 const std::ptrdiff_t n) const {
+        if (what == SampleWash::known::strength) {
+            const auto composition = [known](const double x, const std::size_t i) { return Composition{ethanol_of(known[i], x), x}; };
+            // With strength known the least extract is none, the most that of a syrup; the guess is that of a wash nearly done.
+            const auto most = [known](const std::size_t i) { return icumsa_sps4::extract_range.upper * (1.0 - first_ethanol(known[i])); };
+            const auto allowed = [known](const std::size_t i) { return num::inside(known[i], oiml_r22::abw_range); };
+            constexpr double guess = 0.02;
+            float_in_wash(reading, t, composition, most, allowed, guess, out, n);
+        } else {
+            const auto composition = [known](const double e, const std::size_t i) { return Composition{e, known[i]}; };
+            const auto most = [known](const std::size_t i) { return 1.0 - known[i] / icumsa_sps4::extract_range.upper; };
+            const auto allowed = [known](const std::size_t i) { return num::inside(known[i], icumsa_sps4::extract_range); };
+            constexpr double guess = 0.08;
+            float_in_wash(reading, t, composition, most, allowed, guess, out, n);
+        }
+    }
+
     /// What the stem shows in a wash of known composition: the exact inverse of correct.
     ///   strength, real_extract   0 to 100 % and 0 to 70 % mass, together at most 100 %; temperature 0 to 40 degC
     ///   ->                       in units of the scale; NaN for NaN
     /// Throws RangeError outside. Source: glass_hydrometer, wash.
     [[nodiscard]] double reads(const abw<>& strength, const extract<>& real_extract, const celsius<>& temperature) const {
-        detail::require_wash(strength.value(), real_extract.value(), temperature.value());
-        return stem(strength.value(), real_extract.value(), temperature.value());
+        const double e = strength.value();
+        const double x = real_extract.value();
+        const double t = temperature.value();
+        detail::require_wash(e, x, t);
+        const double shown = stem(e, x, t);
+        if (std::isnan(shown) && !std::isnan(e) && !std::isnan(x) && !std::isnan(t)) {
+            throw RangeError("a wash of " + format_quantity(detail::percent * e, "% mass") + " of ethanol and " +
+                             format_quantity(detail::percent * x, "% extract") + " at " + format_quantity(t, "degC") + " lies outside the scale, " +
+                             format_number(stem_range().lower) + " to " + format_quantity(stem_range().upper, scale_unit()));
+        }
+        return shown;
     }
 
     /// The same as plain numbers; NaN outside.
@@ -195,6 +259,79 @@ private:
         }
         return {0.0, 0.0};
     }
+    // Several times the highest meniscus on a narrow stem; common practice, no source.
+    [[nodiscard]] num::interval meniscus_range() const {
+        switch (scale_) {
+            case hydrometer_scale::specific_gravity: return {-0.02, 0.02};
+            case hydrometer_scale::plato: return {-5.0, 5.0};
+            case hydrometer_scale::density: return {-20.0, 20.0};
+        }
+        return {0.0, 0.0};
+    }
+    // Density of the samples, then their composition by the inverse of their density formula.
+    template <class Inverse>
+    void float_in(const double* reading, const double* t, const double water, double* at_sample, double* composition, const std::ptrdiff_t n) const {
+        const num::interval stem = stem_range();
+        for (std::ptrdiff_t i = 0; i < n; ++i) at_sample[i] = num::keep_if(num::inside(reading[i], stem), scale_density(reading[i], water) / expansion(t[i]));
+        const std::array<const double*, 2> in{at_sample, t};
+        num::solve_array<Inverse>(in.data(), composition, n);
+        for (std::ptrdiff_t i = 0; i < n; ++i) at_sample[i] += 0.0 * composition[i];  // nothing where there is no such liquid
+    }
+
+    template <class CompositionOf, class Most, class Allowed>
+    void float_in_wash(const double* reading, const double* t, const CompositionOf& composition, const Most& most, const Allowed& allowed, const double guess,
+                       const CorrectedArrays& out, const std::ptrdiff_t n) const {
+        constexpr double round_off = 1e-12;  // kg/m3
+        const num::interval stem = stem_range();
+        const double calibration_c = calibration_c_;
+        const bool against_water = scale_ == hydrometer_scale::specific_gravity;
+        num::block_search search;
+        num::block expanded;
+        num::block per_water;  // the density that the scale stands for is per_water * water + fixed
+        num::block fixed;
+        for (std::ptrdiff_t start = 0; start < n; start += static_cast<std::ptrdiff_t>(num::search_block)) {
+            const auto from = static_cast<std::size_t>(start);
+            const auto rest = static_cast<std::size_t>(n - start);
+            const std::size_t length = rest < num::search_block ? rest : num::search_block;
+            for (std::size_t i = 0; i < length; ++i) {
+                const bool inside = allowed(from + i) && num::inside(t[from + i], wash::t_range) && num::inside(reading[from + i], stem);
+                search.lower[i] = 0.0;
+                search.upper[i] = num::keep_if(inside, most(from + i));
+                search.x[i] = guess;
+                expanded[i] = expansion(t[from + i]);
+                per_water[i] = against_water ? scale_density(reading[from + i], 1.0) : 0.0;
+                fixed[i] = against_water ? 0.0 : scale_density(reading[from + i], 1.0);
+            }
+            const auto excess = [&, calibration_c](const double unknown, const std::size_t i) {
+                const Composition c = composition(unknown, from + i);
+                const double water = 1.0 / wash::water_specific_volume(c.e, c.x, calibration_c);
+                return expanded[i] / wash::specific_volume(c.e, c.x, t[from + i]) - (per_water[i] * water + fixed[i]);
+            };
+            num::secant_roots(excess, search, round_off, length);
+            for (std::size_t i = 0; i < length; ++i) {
+                const Composition c = composition(search.x[i], from + i);
+                out.gravity[from + i] = wash::gravity_20_20(c.e, c.x);
+                out.at_sample[from + i] = 1.0 / wash::specific_volume(c.e, c.x, t[from + i]);
+                out.ethanol[from + i] = c.e;
+                out.extract[from + i] = c.x;
+            }
+        }
+    }
+
+    // Ethanol by mass of a wash of strength q and extract x without branches: e = q rho_ethanol v(e, x), whose right side hardly depends on e, by
+    // Aitken's extrapolation of that iteration (Aitken 1926), three rounds of which leave round-off.
+    static double ethanol_of(const double q, const double x) {
+        const double mass = q * volume_at_20c::ethanol_density;
+        const auto next = [mass, x](const double e) {
+            const double once = mass * wash::specific_volume(e, x, oiml_r22::reference_c);
+            const double twice = mass * wash::specific_volume(once, x, oiml_r22::reference_c);
+            const double bend = (twice - once) - (once - e);
+            return bend == 0.0 ? twice : e - (once - e) * (once - e) / bend;
+        };
+        return next(next(next(first_ethanol(q))));
+    }
+    // As if volumes were added.
+    static constexpr double first_ethanol(const double q) { return volume_at_20c::first_guess(q); }
     // A wash of q by volume never has more ethanol by mass than a spirit of q.
     static double most_ethanol(const double q) { return volume_at_20c::to_abw(q); }
 

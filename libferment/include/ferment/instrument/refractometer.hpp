@@ -2,6 +2,7 @@
 // How a refractometer reading is corrected. The instrument sees the refractive index of the sample at its own temperature; a Brix scale names
 // it by the sucrose solution that has this index at 20 degC, a compensated Brix scale by the one that has it at the sample's temperature.
 
+#include <algorithm>
 #include <cmath>
 #include <ferment/core/error.hpp>
 #include <ferment/core/quantity.hpp>
@@ -65,6 +66,7 @@ public:
         if (!std::isfinite(zero_)) {
             throw InputError("refractometer: the zero error must be a number");
         }
+        require_inside("zero error of the refractometer", zero_, scale_unit(), zero_range(), "one further out belongs adjusted");
     }
 
     /// nD of the sample at its own temperature, whatever the sample is.
@@ -138,7 +140,10 @@ public:
         require_inside("abv", detail::percent * q, "% vol", strength_range, wash_refraction::from);
         const auto excess = [&](const double x) { return wash_refraction::raw_index(wash::abw_from_abv(q, x), x, t) - n; };
         // A wash of q by volume never has more ethanol by mass than a spirit of q.
-        const double most = icumsa_sps4::extract_range.upper * (1.0 - volume_at_20c::to_abw(q));
+        // So little that one less it is one keeps its room all the same.
+        constexpr double round_off = 1e-15;
+        const double spirit = volume_at_20c::to_abw(q);
+        const double most = icumsa_sps4::extract_range.upper * (1.0 - (spirit == 0.0 ? 0.0 : std::max(spirit, round_off)));
         const num::interval possible{n + excess(0.0), n + excess(most)};
         detail::require_index(n, possible.lower, possible.upper, "washes of this strength at this temperature");
         constexpr double usual = 0.03;
@@ -176,6 +181,12 @@ private:
         // From less than any liquid here to more: anything beyond is a slip of the pen.
         constexpr num::interval glass{1.3, 1.55};
         return scale_ == refractometer_scale::refractive_index ? glass : num::interval{0.0, detail::percent * sucrose_refraction::extract_range.upper};
+    }
+    // Common practice, no source.
+    [[nodiscard]] num::interval zero_range() const {
+        constexpr num::interval index{-0.015, 0.015};
+        constexpr num::interval brix{-10.0, 10.0};
+        return scale_ == refractometer_scale::refractive_index ? index : brix;
     }
     [[nodiscard]] std::string_view scale_unit() const { return scale_ == refractometer_scale::refractive_index ? "" : "degBx"; }
 

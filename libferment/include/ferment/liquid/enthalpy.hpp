@@ -129,7 +129,7 @@ struct spirit_heat {
     static constexpr source from{
         "spirit_heat",
         "heat capacity of liquid ethanol-water mixtures [J/(kg K)]",
-        "perry_dippr100 for the pure liquids; excess fitted to Laliberte M, J. Chem. Eng. Data 54 (2009) 1725, and Melinder A, Properties of Secondary "
+        "DIPPR 100 for the pure liquids; excess fitted to Laliberte M, J. Chem. Eng. Data 54 (2009) 1725, and Melinder A, Properties of Secondary "
         "Working Fluids for Indirect Systems, 2nd ed., IIF-IIR 2010",
         "0 <= abw <= 100 % mass; 0 <= t <= 110 degC, above 41 degC extrapolated",
         "2.8 % of either source at 5 to 40 degC (they differ by 2.7 %); heat up to boiling within 2 % (to 40 % mass) and 5 % (above) of older tables",
@@ -286,7 +286,7 @@ struct wash_heat {
     static constexpr source from{
         "wash_heat",
         "heat capacity of water + ethanol + extract [J/(kg K)]",
-        "spirit_heat for the water and ethanol, carbohydrate of Choi and Okos 1986 for the extract, added by mass",
+        "heat of spirits for the water and ethanol, carbohydrate of Choi and Okos 1986 for the extract, added by mass",
         "0 <= abw <= 100 % mass, 0 <= extract <= 70 % mass of the ethanol-free part; 0 <= t <= 110 degC",
         "that of spirit_heat, and 1 % for every 15 % of extract: dissolved sugar has 1.6 here, about 1.8 kJ/(kg K) in sugar works (from memory)",
     };
@@ -345,9 +345,9 @@ inline void require_components(const food_components& grain) {
 }
 
 inline void require_mass(const std::string_view name, const double m) {
-    require_inside(name, m, "kg", any_amount, "a mass");
+    require_inside(name, m, "kg", any_amount, "");
     if (std::isinf(m)) {
-        throw InputError(std::string(name) + " must be a finite mass in kg");
+        throw InputError(std::string(name) + " " + format_quantity(m, "kg") + " must be a finite mass in kg");
     }
 }
 

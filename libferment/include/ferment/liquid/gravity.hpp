@@ -15,6 +15,7 @@ inline constexpr double conventional_air_density = 1.2;        // kg/m3, OIML R 
 inline constexpr double conventional_weight_density = 8000.0;  // kg/m3, OIML R 111
 inline constexpr double points_per_gravity = 1000.0;
 inline constexpr num::interval liquid_density_range{500.0, 2000.0};  // kg/m3; anything else is a slip of the unit
+inline constexpr num::interval air_density_range{0.0, 2.0};          // kg/m3: none, or that of any weather
 
 inline constexpr source air_buoyancy{
     "air_buoyancy", "gravity and density as weighed in air",    "OIML R 111-1 (2004): air of 1.2 kg/m3, weights of 8000 kg/m3",
@@ -55,7 +56,14 @@ struct wort_gravity {
     /// Extract from gravity: the exact inverse of from_extract.
     template <class T>
     static T extract(const T& sg, const gravity_frame& frame) {
-        return icumsa_sps4::extract_from_density(density(sg, frame), T(0.0 * sg + frame.sample_c));
+        const num::interval possible = range(frame);
+        const T lower = T(0.0 * sg + icumsa_sps4::water(frame.sample_c));
+        const T upper = T(0.0 * sg + icumsa_sps4::density(icumsa_sps4::extract_range.upper, frame.sample_c));
+        // The way through the gravity may leave the range of densities by round-off at its ends.
+        const T rho = density(sg, frame);
+        const T not_lighter = num::select(num::mask<T>(rho < lower), lower, rho);
+        const T on_scale = num::select(num::mask<T>(not_lighter > upper), upper, not_lighter);
+        return num::keep_if(num::inside(sg, possible), icumsa_sps4::extract_from_density(on_scale, T(0.0 * sg + frame.sample_c)));
     }
     /// Grams of extract in a litre at t degC from extract (mass fraction): w rho(w, t).
     template <class T>
@@ -82,12 +90,18 @@ struct wort_gravity {
 /// Checked forms on plain numbers, shared by the typed doors below and by the Python doors.
 namespace detail {
 
+inline void require_air(const double air) {
+    require_inside("density of the air", air, "kg/m3", air_density_range, air_buoyancy);
+}
+
 inline double gravity_from_extract(const double w, const gravity_frame& frame) {
+    require_air(frame.air);
     require_sucrose(w, icumsa_sps4::reference_c);
     return wort_gravity::from_extract(w, frame);
 }
 
 inline double extract_from_gravity(const double sg, const gravity_frame& frame) {
+    require_air(frame.air);
     require_inside("gravity", sg, "", wort_gravity::range(frame), "sucrose solutions of 0 to 70 % mass; a wash below water has no extract on this scale alone");
     return wort_gravity::extract(sg, frame);
 }
@@ -97,11 +111,13 @@ inline void require_density(const double rho) {
 }
 
 inline double gravity_from_density(const double rho, const gravity_frame& frame) {
+    require_air(frame.air);
     require_density(rho);
     return wort_gravity::from_density(rho, frame);
 }
 
 inline double density_from_gravity(const double sg, const gravity_frame& frame) {
+    require_air(frame.air);
     const num::interval range{wort_gravity::from_density(liquid_density_range.lower, frame), wort_gravity::from_density(liquid_density_range.upper, frame)};
     require_inside("gravity", sg, "", range, "no wort, wash or spirit weighs that");
     return wort_gravity::density(sg, frame);
@@ -169,12 +185,14 @@ inline extract<> extract_from_per_litre(const density<>& concentration, const ce
 /// Density as weighed in air with steel or brass weights: (rho - air)/(1 - air/8000). 500 to 2000 kg/m3; throws RangeError outside.
 /// Source: OIML R 111-1 (2004).
 inline density<> density_in_air(const density<>& true_density, const double air = conventional_air_density) {
+    detail::require_air(air);
     detail::require_density(true_density.value());
     return density<>::from_value((true_density.value() - air) / (1.0 - air / conventional_weight_density));
 }
 
 /// True density from density as weighed in air, 500 to 2000 kg/m3: the exact inverse of density_in_air. Throws RangeError outside.
 inline density<> density_in_vacuum(const density<>& apparent_density, const double air = conventional_air_density) {
+    detail::require_air(air);
     detail::require_density(apparent_density.value());
     return density<>::from_value(apparent_density.value() * (1.0 - air / conventional_weight_density) + air);
 }

@@ -342,7 +342,7 @@ struct wash_refraction {
     static constexpr source from{
         "wash_refraction",
         "refractive index nD of water + ethanol + extract",
-        "additive refractivity (Gladstone and Dale's rule) of sucrose_refraction and spirit_refraction with the density of wash",
+        "additive refractivity (Gladstone and Dale's rule) of sucrose and spirit solutions with the density of a wash",
         "0 <= abw <= 100 % mass, 0 <= extract <= 70 % mass, abw + extract <= 100 %; 10 <= t <= 40 degC",
         "computed, no measured mixtures found. Other rules of mixing (Lorentz-Lorenz, Eykman) through the same binaries differ by 1e-5 to 2e-5 at 8 % "
         "ethanol and 3 % extract, by 5e-5 at 10 % extract; the extract is taken for sucrose, and residual dextrin reads 4.5 % of itself high",

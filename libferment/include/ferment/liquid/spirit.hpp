@@ -2,6 +2,7 @@
 // Ethanol and water: density by the international general formula, and every way of saying how strong a spirit is.
 
 #include <array>
+#include <ferment/core/array_solve.hpp>
 #include <ferment/core/error.hpp>
 #include <ferment/core/polynomial.hpp>
 #include <ferment/core/quantity.hpp>
@@ -51,28 +52,38 @@ struct oiml_r22 {
         return num::select(t < 0.0, p, T(0.0 * t));
     }
 
+    // The same formula about p = 1/2, one polynomial for each power of t - 20. In p itself its terms are up to 9000 times the density, about 1/2 three times.
+    static constexpr double centre = 0.5;
+    static constexpr std::array<double, 12> k0 = num::about_one_half(a);
+    static constexpr std::array<double, 12> k1 = num::about_one_half(num::after(b[0], c1));
+    static constexpr std::array<double, 11> k2 = num::about_one_half(num::after(b[1], c2));
+    static constexpr std::array<double, 10> k3 = num::about_one_half(num::after(b[2], c3));
+    static constexpr std::array<double, 5> k4 = num::about_one_half(num::after(b[3], c4));
+    static constexpr std::array<double, 3> k5 = num::about_one_half(num::after(b[4], c5));
+
+    static constexpr auto s0 = num::derivative(k0);
+    static constexpr auto s1 = num::derivative(k1);
+    static constexpr auto s2 = num::derivative(k2);
+    static constexpr auto s3 = num::derivative(k3);
+    static constexpr auto s4 = num::derivative(k4);
+    static constexpr auto s5 = num::derivative(k5);
+
     /// Density without any range check, kg/m3.
     template <class T>
     static constexpr T raw_density(const T& p, const T& t) {
         const T d = t - reference_c;
-        const T k1 = b[0] + p * num::horner(c1, p);
-        const T k2 = b[1] + p * num::horner(c2, p);
-        const T k3 = b[2] + p * num::horner(c3, p);
-        const T k4 = b[3] + p * num::horner(c4, p);
-        const T k5 = b[4] + p * num::horner(c5, p);
-        return num::horner(a, p) + d * (k1 + d * (k2 + d * (k3 + d * (k4 + d * (k5 + d * b[5])))));
+        const T q = p - centre;
+        return num::horner(k0, q) +
+               d * (num::horner(k1, q) + d * (num::horner(k2, q) + d * (num::horner(k3, q) + d * (num::horner(k4, q) + d * (num::horner(k5, q) + d * b[5])))));
     }
 
     /// Slope of the density in p, kg/m3 per unit of mass fraction; unchecked, for solvers.
     template <class T>
     static constexpr T density_slope(const T& p, const T& t) {
         const T d = t - reference_c;
-        const T k1 = num::horner(c1, p) + p * num::horner(num::derivative(c1), p);
-        const T k2 = num::horner(c2, p) + p * num::horner(num::derivative(c2), p);
-        const T k3 = num::horner(c3, p) + p * num::horner(num::derivative(c3), p);
-        const T k4 = num::horner(c4, p) + p * num::horner(num::derivative(c4), p);
-        const T k5 = num::horner(c5, p) + p * c5[1];
-        return num::horner(num::derivative(a), p) + d * (k1 + d * (k2 + d * (k3 + d * (k4 + d * k5))));
+        const T q = p - centre;
+        return num::horner(s0, q) +
+               d * (num::horner(s1, q) + d * (num::horner(s2, q) + d * (num::horner(s3, q) + d * (num::horner(s4, q) + d * num::horner(s5, q)))));
     }
 
     /// Whether the formula holds for this mixture at this temperature.
@@ -102,25 +113,44 @@ struct oiml_r22 {
         return num::keep_if(num::inside(t, t_range), p);
     }
 
-    /// The formula at one fixed temperature, gathered into a single polynomial in p (powers 0 to 11).
+    /// abw_from_density for arrays, see num::solve_array: the formula gathered at each temperature into a polynomial in p - 1/2.
+    struct by_density {
+        static constexpr std::size_t inputs = 2;  // density, temperature
+        static constexpr std::size_t terms = 12;
+        static constexpr double round_off = 1e-12;  // kg/m3
+        // A first guess from (1000 - density)/210, read off the formula at 20 degC; it only saves steps.
+        static constexpr double water = 1000.0, fall = 210.0;
+        static constexpr std::array<double, 4> guess{-0.014, 1.696, -1.231, 0.565};
+
+        static num::bracket_and_guess set_up(const std::array<double, inputs>& in, std::array<double, terms>& sum) {
+            const double d = in[1] - reference_c;
+            const double d2 = d * d, d3 = d2 * d, d4 = d3 * d, d5 = d4 * d;
+            for (std::size_t k = 0; k < terms; ++k) sum[k] = k0[k] + k1[k] * d;
+            for (std::size_t k = 0; k < k2.size(); ++k) sum[k] += k2[k] * d2;
+            for (std::size_t k = 0; k < k3.size(); ++k) sum[k] += k3[k] * d3;
+            for (std::size_t k = 0; k < k4.size(); ++k) sum[k] += k4[k] * d4;
+            for (std::size_t k = 0; k < k5.size(); ++k) sum[k] += k5[k] * d5;
+            sum[0] += b[5] * (d5 * d) - in[0];
+            return {least_liquid_abw(in[1]) - centre, abw_range.upper - centre, num::horner(guess, (water - in[0]) / fall) - centre};
+        }
+        static double result(const double root, const std::array<double, inputs>& in) { return num::keep_if(num::inside(in[1], t_range), root + centre); }
+    };
+
+    /// The formula at one fixed temperature, gathered into a single polynomial in p - 1/2 (powers 0 to 11).
     static constexpr std::array<double, 12> at_temperature(const double t) {
         const double d = t - reference_c;
-        std::array<double, 12> sum = a;
-        double power = d;
-        for (const double bk : b) {
-            sum[0] += bk * power;
+        std::array<double, 12> sum = k0;
+        double power = 1.0;
+        const auto add = [&](const auto& k) {
             power *= d;
-        }
-        const auto add = [&sum](const auto& c, const double scale) {
-            for (std::size_t k = 0; k < c.size(); ++k) {
-                sum[k + 1] += c[k] * scale;
-            }
+            for (std::size_t i = 0; i < k.size(); ++i) sum[i] += k[i] * power;
         };
-        add(c1, d);
-        add(c2, d * d);
-        add(c3, d * d * d);
-        add(c4, d * d * d * d);
-        add(c5, d * d * d * d * d);
+        add(k1);
+        add(k2);
+        add(k3);
+        add(k4);
+        add(k5);
+        sum[0] += b[5] * power * d;
         return sum;
     }
 };
@@ -130,31 +160,66 @@ struct oiml_r22 {
 template <class Reference>
 struct strength_by_volume {
     static constexpr std::array<double, 12> density_at_reference = oiml_r22::at_temperature(Reference::t);
-    static constexpr double ethanol_density = num::horner(density_at_reference, 1.0);
+    static constexpr auto slope_at_reference = num::derivative(density_at_reference);
+    static constexpr double ethanol_density = num::horner(density_at_reference, 1.0 - oiml_r22::centre);
 
     /// Density at the reference temperature, kg/m3; p a mass fraction, unchecked.
     template <class T>
     static constexpr T density(const T& p) {
-        return num::horner(density_at_reference, p);
+        return num::horner(density_at_reference, T(p - oiml_r22::centre));
+    }
+    /// Its slope in p, kg/m3; unchecked, for solvers.
+    template <class T>
+    static constexpr T density_slope(const T& p) {
+        return num::horner(slope_at_reference, T(p - oiml_r22::centre));
     }
 
     /// Volume fraction from mass fraction, 0 to 1; NaN outside.
     template <class T>
     static constexpr T from_abw(const T& p) {
-        const T q = p * num::horner(density_at_reference, p) / ethanol_density;  // divided, so that pure ethanol is exactly one
+        const T q = p * density(p) / ethanol_density;  // divided, so that pure ethanol is exactly one
         return num::keep_if(num::inside(p, oiml_r22::abw_range), q);
+    }
+
+    /// to_abw for arrays, see num::solve_array.
+    struct by_volume {
+        static constexpr std::size_t inputs = 1;  // volume fraction
+        static constexpr std::size_t terms = 13;
+        static constexpr double round_off = 1e-12;  // kg/m3
+        /// p density(p) as a polynomial in p - 1/2.
+        static constexpr std::array<double, terms> ethanol_per_volume = [] {
+            std::array<double, terms> product{};
+            for (std::size_t k = 0; k + 1 < terms; ++k) {
+                product[k] += oiml_r22::centre * density_at_reference[k];
+                product[k + 1] += density_at_reference[k];
+            }
+            return product;
+        }();
+
+        static num::bracket_and_guess set_up(const std::array<double, inputs>& in, std::array<double, terms>& c) {
+            c = ethanol_per_volume;
+            c[0] -= in[0] * ethanol_density;
+            return {oiml_r22::abw_range.lower - oiml_r22::centre, oiml_r22::abw_range.upper - oiml_r22::centre, first_guess(in[0]) - oiml_r22::centre};
+        }
+        static double result(const double root, const std::array<double, inputs>& in) {
+            return num::keep_if(num::inside(in[0], oiml_r22::abw_range), root + oiml_r22::centre);
+        }
+    };
+
+    /// As if volumes were added: only a start.
+    template <class T>
+    static constexpr T first_guess(const T& q) {
+        return q * (ethanol_density / (1000.0 - (1000.0 - ethanol_density) * q));
     }
 
     /// Mass fraction from volume fraction, 0 to 1; NaN outside. The exact inverse of from_abw.
     template <class T>
     static T to_abw(const T& q) {
         const auto f = [&](const T& p) {
-            const T rho = num::horner(density_at_reference, p);
-            const T slope = rho + p * num::horner(num::derivative(density_at_reference), p);
-            return num::value_and_slope<T>{p * rho - q * ethanol_density, slope};
+            const T rho = density(p);
+            return num::value_and_slope<T>{p * rho - q * ethanol_density, rho + p * density_slope(p)};
         };
-        const T start = q * (ethanol_density / (1000.0 - (1000.0 - ethanol_density) * q));
-        const T p = num::bracketed_newton<T>(f, T(0.0), T(1.0), start);
+        const T p = num::bracketed_newton<T>(f, T(0.0), T(1.0), first_guess(q));
         return num::keep_if(num::inside(q, oiml_r22::abw_range), p);
     }
 };

@@ -3,6 +3,7 @@
 // today: % sucrose by mass that gives the same density.
 
 #include <array>
+#include <ferment/core/array_solve.hpp>
 #include <ferment/core/error.hpp>
 #include <ferment/core/polynomial.hpp>
 #include <ferment/core/quantity.hpp>
@@ -72,6 +73,29 @@ struct icumsa_sps4 {
         const T per_extract = density_per_extract(w, t);
         return {water(t) + w * per_extract, per_extract + w * slope_of_rest};
     }
+
+    /// extract_from_density for arrays, see num::solve_array: the formula gathered at each temperature into a polynomial in w.
+    ///   Least   percent of extract at which the scale begins; apparent extracts go below zero
+    template <int Least = 0>
+    struct by_density {
+        static constexpr std::size_t inputs = 2;  // density, temperature
+        static constexpr std::size_t terms = 7;
+        static constexpr double round_off = 1e-12;      // kg/m3
+        static constexpr double typical_slope = 400.0;  // kg/m3, only a first guess
+
+        static num::bracket_and_guess set_up(const std::array<double, inputs>& in, std::array<double, terms>& sum) {
+            const double x = (in[1] - reference_c) * (1.0 / t_scale);
+            const double x2 = x * x, x3 = x2 * x, x4 = x2 * x2;
+            sum[0] = water(in[1]) - in[0];
+            for (std::size_t k = 0; k < a.size(); ++k) sum[k + 1] = a[k];
+            for (std::size_t k = 0; k < b.size(); ++k) sum[k + 1] += b[k] * x;
+            for (std::size_t k = 0; k < c.size(); ++k) sum[k + 1] += c[k] * x2;
+            for (std::size_t k = 0; k < d.size(); ++k) sum[k + 1] += d[k] * x3;
+            for (std::size_t k = 0; k < e.size(); ++k) sum[k + 1] += e[k] * x4;
+            return {num::from_percent(Least, 0.0).lower, extract_range.upper, -sum[0] * (1.0 / typical_slope)};
+        }
+        static double result(const double root, const std::array<double, inputs>& in) { return num::keep_if(num::inside(in[1], t_range), root); }
+    };
 
     /// The extract whose solution has this density: the exact inverse of density(w, t).
     ///   rho  density, kg/m3; t  temperature, degC, 0 <= t <= 80

@@ -339,7 +339,7 @@ struct wash_vapour {
     static constexpr source from{
         "wash_vapour",
         "boiling point and vapour of water + ethanol + extract at 20 to 110 kPa",
-        "modified Raoult's law, ideal vapour; vapour pressures dippr101; NRTL with tau = a + b/T, alpha 0.3, of a process-simulation databank as kept in "
+        "modified Raoult's law, ideal vapour; vapour pressures by DIPPR 101; NRTL with tau = a + b/T, alpha 0.3, of a process-simulation databank as kept in "
         "the open data of Clapeyron.jl (NRTL_unlike.csv)",
         "0 <= abw <= 100 % mass; 20 <= p <= 110 kPa; 0 <= extract <= 30 % mass",
         "vapour 0.013 mol/mol and 0.41 K against Perry table 13-1 (0.83 K in one row that stands out), 0.012 and 0.33 K against Kamihama 2012; "

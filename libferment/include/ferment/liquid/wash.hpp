@@ -22,7 +22,7 @@ struct wash {
     static constexpr source from{
         "wash",
         "density of water + ethanol + extract [kg/m3]",
-        "additive specific volumes of oiml_r22 and icumsa_sps4 (the exact form of Tabarie's rule; compare OIV-MA-AS2-03B)",
+        "additive specific volumes of OIML R 22 and ICUMSA SPS-4 (the exact form of Tabarie's rule; compare OIV-MA-AS2-03B)",
         "0 <= abw <= 100 % mass, 0 <= extract <= 70 % mass, abw + extract <= 100 %; 0 <= t <= 40 degC",
         "reduces to both binary formulas; reproduces the gravity of 27 beers of 1911-1912 (USDA Bulletin 493) from their analysis within 0.0003",
     };
@@ -65,8 +65,13 @@ struct wash {
 
     template <class T>
     static constexpr auto valid(const T& e, const T& x, const T& t) {
-        return num::mask<T>(num::inside(e, oiml_r22::abw_range) && num::inside(x, icumsa_sps4::extract_range) && num::inside(t, t_range) &&
-                            num::inside(T(e / (1.0 - x)), oiml_r22::abw_range) && num::inside(without_ethanol(e, x), icumsa_sps4::extract_range));
+        // Each by itself: written as one condition, a compiler may branch, and then it does not vectorise a loop over it.
+        const auto ethanol = num::inside(e, oiml_r22::abw_range);
+        const auto extract = num::inside(x, icumsa_sps4::extract_range);
+        const auto temperature = num::inside(t, t_range);
+        const auto ethanol_in_solvent = num::inside(T(e / (1.0 - x)), oiml_r22::abw_range);
+        const auto extract_in_wort = num::inside(without_ethanol(e, x), icumsa_sps4::extract_range);
+        return num::mask<T>(ethanol && extract && temperature && ethanol_in_solvent && extract_in_wort);
     }
 
     /// Density of a wash, kg/m3.
@@ -183,9 +188,11 @@ inline abv<> wash_abv(const abw<>& strength, const extract<>& extract_by_mass) {
 inline abw<> wash_abw(const abv<>& strength, const extract<>& extract_by_mass) {
     const double x = extract_by_mass.value();
     detail::require_wash(0.0, x, oiml_r22::reference_c);
-    const num::interval possible{0.0, detail::percent * wash::strongest(x)};
-    require_inside("abv", detail::percent * strength.value(), "% vol", possible, wash::from);
-    return abw<>::from_value(wash::abw_from_abv(strength.value(), x));
+    const double e = wash::abw_from_abv(strength.value(), x);
+    if (std::isnan(e) && !std::isnan(strength.value()) && !std::isnan(x)) {
+        throw_range_error("abv", detail::percent * strength.value(), "% vol", {0.0, detail::percent * wash::strongest(x)}, wash::from.citation);
+    }
+    return abw<>::from_value(e);
 }
 
 /// Real extract of a wash of known ethanol from its density: the exact inverse of wash_density.
@@ -195,8 +202,11 @@ inline extract<> wash_extract(const density<>& density_at, const abw<>& strength
     const double t = temperature.value();
     detail::require_wash(e, 0.0, t);
     const num::interval possible{wash::density(e, 0.0, t), 1.0 / wash::specific_volume(e, (1.0 - e) * icumsa_sps4::extract_range.upper, t)};
-    require_inside("density", density_at.value(), "kg/m3", possible, "washes of this ethanol at this temperature");
-    return extract<>::from_value(wash::extract_from_density(density_at.value(), e, t));
+    const double x = wash::extract_from_density(density_at.value(), e, t);
+    if (std::isnan(x) && !std::isnan(density_at.value()) && !std::isnan(e) && !std::isnan(t)) {
+        throw_range_error("density", density_at.value(), "kg/m3", possible, "washes of this ethanol at this temperature");
+    }
+    return extract<>::from_value(x);
 }
 
 /// Ethanol of a wash of known real extract from its density: the exact inverse of wash_density.
@@ -206,8 +216,11 @@ inline abw<> wash_abw_from_density(const density<>& density_at, const extract<>&
     const double t = temperature.value();
     detail::require_wash(0.0, x, t);
     const num::interval possible{1.0 / wash::specific_volume(1.0 - x / icumsa_sps4::extract_range.upper, x, t), wash::density(0.0, x, t)};
-    require_inside("density", density_at.value(), "kg/m3", possible, "washes of this extract at this temperature");
-    return abw<>::from_value(wash::abw_from_density(density_at.value(), x, t));
+    const double e = wash::abw_from_density(density_at.value(), x, t);
+    if (std::isnan(e) && !std::isnan(density_at.value()) && !std::isnan(x) && !std::isnan(t)) {
+        throw_range_error("density", density_at.value(), "kg/m3", possible, "washes of this extract at this temperature");
+    }
+    return abw<>::from_value(e);
 }
 
 }  // namespace ferment

@@ -82,8 +82,15 @@ inline CombinedStrength combine(const std::vector<FoundStrength>& found) {
     std::vector<Uncertain> values;
     for (const FoundStrength& f : found) {
         if (!(f.abv.standard_uncertainty() > 0.0) || !std::isfinite(f.abv.value())) {
-            throw InputError("strength by " + f.route + " needs a value and a standard uncertainty above zero");
+            throw InputError("strength by " + f.route + " needs a value and a standard uncertainty above zero; got " +
+                             format_quantity(detail::percent * f.abv.value(), "% vol") + " and " +
+                             format_quantity(detail::percent * f.abv.standard_uncertainty(), "% vol"));
         }
+        // A found strength may lie below nothing by its doubt.
+        constexpr double whole = detail::percent_range.upper;
+        require_inside("strength by " + f.route, detail::percent * f.abv.value(), "% vol", {-whole, whole}, "a share of the whole");
+        require_inside("standard uncertainty of the strength by " + f.route, detail::percent * f.abv.standard_uncertainty(), "% vol", detail::percent_range,
+                       "a share of the whole");
         values.push_back(f.abv);
     }
     CombinedStrength c;

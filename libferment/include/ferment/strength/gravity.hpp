@@ -41,11 +41,12 @@ struct apparent_extract_scale {
     static constexpr source from{
         "apparent_extract_scale",
         "apparent extract of a wash from its gravity [mass fraction]",
-        "icumsa_sps4; below zero the same polynomial, an extension and not a published range",
+        "ICUMSA SPS-4; below zero the same polynomial, an extension and not a published range",
         "-6 <= apparent extract <= 70 % mass",
         "as icumsa_sps4 above zero; below, within 0.02 % of the cubic of the ASBC table continued in the same way, down to SG 0.980",
     };
-    static constexpr num::interval extract_range{-0.06, icumsa_sps4::extract_range.upper};  // mass fraction
+    static constexpr int least_percent = -6;
+    static constexpr num::interval extract_range{num::from_percent(least_percent, 0.0).lower, icumsa_sps4::extract_range.upper};  // mass fraction
 
     /// Gravity of the (real or imagined) solution of extract w in a frame; unchecked.
     template <class T>
@@ -178,7 +179,7 @@ struct balling_alcohol_from_oe_re {
     static constexpr source from{
         "balling_alcohol_from_oe_re",
         "ethanol from original and real extract [mass fraction]",
-        "Balling (1865), rearranged; see balling_original_extract",
+        "Balling (1865), solved for the alcohol",
         "0 <= real extract <= original extract <= 31 % mass",
         "exact inverse of balling_original_extract",
     };
@@ -675,13 +676,15 @@ struct density_balance {
     static constexpr source from{
         "density_balance",
         "ethanol and extracts of a wash from original and final gravity",
-        "mass balance with the yield of Bringhurst et al. (1996) J. Inst. Brew. 102, 433-437, or Balling (1865); density by wash",
+        "mass balance with the yield of Bringhurst et al. (1996) J. Inst. Brew. 102, 433-437, or Balling (1865); density of a wash from OIML R 22 and ICUMSA "
+        "SPS-4",
         "original gravity 1.000 to 1.130, final gravity 0.980 to 1.060 and not below that of the wort fermented out",
         "mean +0.049, standard deviation 0.144, rms 0.149 % vol on 27 brews of 1911-1912 (USDA Bulletin 493), scatter of the brewery included",
     };
     static constexpr num::interval og_range = original_gravity_range;
     static constexpr num::interval fg_range = final_gravity_range;
-    static constexpr double round_off = 1e-12;  // of a gravity
+    static constexpr double round_off = 1e-12;         // of a gravity
+    static constexpr double search_round_off = 1e-15;  // of a fall in gravity, from one instruction set to the other
 
     /// The wort after a loss s of extract; oe and s per unit of wort.
     template <class T>
@@ -725,6 +728,43 @@ struct density_balance {
         const T root = num::bracketed_newton<T>([&](const T& s) { return wash::with_slope(f, s); }, T(0.0 * oe), oe, T(0.75 * oe));
         const T s = num::select(fg == least, oe, root);
         return after(oe, num::keep_if(num::inside(og, og_range) && num::inside(fg, fg_range) && fg <= og && fg >= least, s), yield);
+    }
+
+    /// solve for arrays of gravities with one yield and one frame, see num::block_search: original extract oe and what is gone of it, s, for `after`;
+    /// both NaN where solve gives NaN. As arrays are searched by the secant, they agree with solve to round-off, not to the last bit.
+    static void solve_array(const double* og, const double* fg, const fermentation_yield& yield, const gravity_frame& frame, double* oe, double* s,
+                            const std::ptrdiff_t n) {
+        num::block rho;
+        num::block sample_c;
+        num::block left;  // excess of the greatest possible fall over the one there was
+        num::block_search search;
+        sample_c.fill(frame.sample_c);
+        for (std::ptrdiff_t start = 0; start < n; start += static_cast<std::ptrdiff_t>(num::search_block)) {
+            const auto rest = static_cast<std::size_t>(n - start);
+            const std::size_t length = rest < num::search_block ? rest : num::search_block;
+            const double* original = og + start;
+            const double* final = fg + start;
+            double* extract = oe + start;
+            double* gone = s + start;
+            for (std::size_t i = 0; i < length; ++i) rho[i] = wort_gravity::density(original[i], frame);
+            const std::array<const double*, 2> in{rho.data(), sample_c.data()};
+            num::solve_array<icumsa_sps4::by_density<>>(in.data(), extract, static_cast<std::ptrdiff_t>(length));
+            const auto excess = [&](const double share, const std::size_t i) {
+                return fall(extract[i], share * extract[i], yield, frame) - (original[i] - final[i]);
+            };
+            for (std::size_t i = 0; i < length; ++i) {
+                search.lower[i] = 0.0;
+                search.upper[i] = 1.0;
+                search.x[i] = 0.75;  // as solve
+                left[i] = excess(1.0, i);
+            }
+            num::secant_roots(excess, search, search_round_off, length);
+            for (std::size_t i = 0; i < length; ++i) {
+                const bool possible = num::inside(original[i], og_range) && num::inside(final[i], fg_range) && final[i] <= original[i];
+                const double share = left[i] >= 0.0 ? search.x[i] : (left[i] >= -search_round_off ? 1.0 : std::numeric_limits<double>::quiet_NaN());
+                gone[i] = num::keep_if(possible, share * extract[i]);
+            }
+        }
     }
 
     /// Real extract of a wash of strength q (volume fraction) and gravity fg; NaN where there is no such wash.
@@ -844,7 +884,7 @@ inline gravity_method gravity_method_from_string(const std::string_view name) {
         }
         allowed.append(allowed.empty() ? "" : ", ").append(info.name);
     }
-    throw InputError("gravity method \"" + std::string(name) + "\" is not known; allowed are " + allowed);
+    throw InputError("gravity method " + in_quotes(name) + " is not known; allowed are " + allowed);
 }
 
 /// Checked forms on plain numbers, shared by the typed doors below and by the Python doors. Fractions in, fractions out.
@@ -901,16 +941,8 @@ inline double least_final_gravity(const double og, const fermentation_yield& yie
     return density_balance::least_final_gravity(og, yield, frame);
 }
 
-inline FermentedWash gravity_balance(const double og, const double fg, const fermentation_yield& yield, const gravity_frame& frame) {
-    require_gravities(og, fg, density_balance::og_range, density_balance::fg_range, density_balance::from);
-    const double least = least_final_gravity(og, yield, frame);
-    if (fg < least) {
-        throw_range_error("final gravity", fg, "", {least, og},
-                          "a wort of gravity " + format_number(og) + " fermented out has " + format_number(least) + ", nothing is left to ferment below that");
-    }
-    const fermented_wort<double> now = density_balance::solve(og, fg, yield, frame);
-    const double original = wort_gravity::extract(og, frame);
-    const double apparent = apparent_extract_scale::extract(fg, frame);
+/// All that a solved balance says; original and apparent extract as mass fractions.
+inline FermentedWash described(const fermented_wort<double>& now, const double original, const double apparent) {
     return {
         abv<>::from_value(wash::abv(now.ethanol, now.real_extract)),
         abw<>::from_value(now.ethanol),
@@ -925,6 +957,16 @@ inline FermentedWash gravity_balance(const double og, const double fg, const fer
         now.yeast,
         now.liquid,
     };
+}
+
+inline FermentedWash gravity_balance(const double og, const double fg, const fermentation_yield& yield, const gravity_frame& frame) {
+    require_gravities(og, fg, density_balance::og_range, density_balance::fg_range, density_balance::from);
+    const double least = least_final_gravity(og, yield, frame);
+    if (fg < least) {
+        throw_range_error("final gravity", fg, "", {least, og},
+                          "a wort of gravity " + format_number(og) + " fermented out has " + format_number(least) + ", nothing is left to ferment below that");
+    }
+    return described(density_balance::solve(og, fg, yield, frame), wort_gravity::extract(og, frame), apparent_extract_scale::extract(fg, frame));
 }
 
 inline double original_gravity_from_abv_fg(const double q, const double fg, const fermentation_yield& yield, const gravity_frame& frame) {
@@ -993,7 +1035,7 @@ inline void require_hmrc(const double og, const double fg) {
     constexpr double resolution = 2.0 * hmrc_226::half_resolution;
     const double difference = hmrc_226::degrees(og, fg);
     if (difference > hmrc_226::difference_range.upper + 0.5 * resolution) {
-        throw_range_error("OG - PG", difference, "degrees", hmrc_226::difference_range, hmrc_226::from.citation);
+        throw_range_error("fall of the gravity", difference, "degrees", hmrc_226::difference_range, hmrc_226::from.citation);
     }
 }
 
@@ -1222,6 +1264,8 @@ inline extract<> fermentable_extract(const extract<>& original, const extract<>&
 /// Throws RangeError outside. Source: psy_factor.
 inline double predicted_spirit_yield(const extract<>& fermentable, const double factor = psy_factor::standard) {
     detail::require_extract("fermentable extract", fermentable.value(), psy_factor::extract_range, psy_factor::from);
+    constexpr num::interval factor_range{0.0, 7.0};  // no sugar gives more than 6.8
+    require_inside("litres per tonne and per cent of extract", factor, "L/(t %)", factor_range, psy_factor::from);
     return psy_factor::litres_per_tonne(fermentable.value(), factor);
 }
 
