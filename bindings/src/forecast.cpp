@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "course.hpp"
+#include "instruction_set.hpp"
 #include "module.hpp"
 
 namespace ferment_python {
@@ -157,6 +158,52 @@ py::dict check_to(const Check& c) {
     return d;
 }
 
+// The loops of an ensemble for each instruction set.
+#define FERMENT_LANE_CODE(set, compiled_for)                                                                                                        \
+    compiled_for void try_step_##set(const ferment::detail::LaneBatch& b, ferment::detail::CourseLanes& s) {                                        \
+        ferment::detail::try_step(b, s);                                                                                                            \
+    }                                                                                                                                               \
+    compiled_for void within_step_##set(ferment::detail::CourseLanes& s) {                                                                          \
+        ferment::detail::within_step(s);                                                                                                            \
+    }                                                                                                                                               \
+    compiled_for void take_step_##set(const ferment::detail::LaneBatch& b, ferment::detail::CourseLanes& s) {                                       \
+        ferment::detail::take_step(b, s);                                                                                                           \
+    }                                                                                                                                               \
+    compiled_for void measure_##set(const ferment::detail::LaneBatch& b, const ferment::detail::CourseNumbers& n, ferment::detail::MemberRows& r) { \
+        ferment::detail::measure(b, n, r);                                                                                                          \
+    }                                                                                                                                               \
+    constexpr EnsembleCode code_##set{&try_step_##set, &within_step_##set, &take_step_##set, &measure_##set};
+
+FERMENT_LANE_CODE(baseline, FERMENT_BASELINE)
+#if FERMENT_HAS_X86_64_LEVELS
+FERMENT_LANE_CODE(x86_64_v3, FERMENT_X86_64_V3)
+FERMENT_LANE_CODE(x86_64_v4, FERMENT_X86_64_V4)
+#endif
+#undef FERMENT_LANE_CODE
+
+EnsembleCode code_in_use() {
+#if FERMENT_HAS_X86_64_LEVELS
+    switch (instruction_set_in_use.load()) {
+        case InstructionSet::x86_64_v4: return code_x86_64_v4;
+        case InstructionSet::x86_64_v3: return code_x86_64_v3;
+        case InstructionSet::baseline: break;
+    }
+#endif
+    return code_baseline;
+}
+
+/// Threads, loops, and a look at whether the user wants to stop.
+EnsembleOptions ensemble_options(const unsigned threads) {
+    EnsembleOptions options;
+    options.threads = threads;
+    options.code = code_in_use();
+    options.between = [] {
+        const py::gil_scoped_acquire lock;
+        if (PyErr_CheckSignals() != 0) throw py::error_already_set();
+    };
+    return options;
+}
+
 /// A forecast of which only the times of "done" are known.
 Forecast only_done(const std::vector<double>& done_h) {
     Forecast f;
@@ -168,26 +215,28 @@ Forecast only_done(const std::vector<double>& done_h) {
 
 void bind_forecast(py::module_& m) {
     m.def("prior_belief", [] { return belief_to({}); });
-    m.def("forecast",
-          [](const py::dict& batch, const std::vector<double>& times_h, const py::dict& belief, const std::int64_t members, const std::uint64_t seed) {
-              const Batch of = batch_from(batch);
-              const Belief believed = belief_from(belief);
-              const std::size_t count = members_from(members);
-              return forecast_to([&] {
-                  const py::gil_scoped_release without_lock;
-                  return forecast(of.fermentation(), times_h, believed, count, seed);
-              }());
-          });
-    m.def("forecast_with_readings",
-          [](const py::dict& batch, const std::vector<double>& times_h, const py::list& readings, const std::int64_t members, const std::uint64_t seed) {
-              const Batch of = batch_from(batch);
-              const std::vector<Reading> read = readings_from(readings);
-              const std::size_t count = members_from(members);
-              return forecast_to([&] {
-                  const py::gil_scoped_release without_lock;
-                  return forecast_with_readings(of.fermentation(), times_h, read, count, seed);
-              }());
-          });
+    m.def("forecast", [](const py::dict& batch, const std::vector<double>& times_h, const py::dict& belief, const std::int64_t members,
+                         const std::uint64_t seed, const unsigned threads) {
+        const Batch of = batch_from(batch);
+        const Belief believed = belief_from(belief);
+        const std::size_t count = members_from(members);
+        const EnsembleOptions options = ensemble_options(threads);
+        return forecast_to([&] {
+            const py::gil_scoped_release without_lock;
+            return forecast(of.fermentation(), times_h, believed, count, seed, options);
+        }());
+    });
+    m.def("forecast_with_readings", [](const py::dict& batch, const std::vector<double>& times_h, const py::list& readings, const std::int64_t members,
+                                       const std::uint64_t seed, const unsigned threads) {
+        const Batch of = batch_from(batch);
+        const std::vector<Reading> read = readings_from(readings);
+        const std::size_t count = members_from(members);
+        const EnsembleOptions options = ensemble_options(threads);
+        return forecast_to([&] {
+            const py::gil_scoped_release without_lock;
+            return forecast_with_readings(of.fermentation(), times_h, read, count, seed, options);
+        }());
+    });
     m.def("done_spread", [](const std::vector<double>& done_h) { return spread(only_done(done_h).done()); });
     m.def("done_by", [](const std::vector<double>& done_h, const std::vector<double>& hours) {
         const Forecast f = only_done(done_h);
@@ -218,6 +267,8 @@ void bind_forecast(py::module_& m) {
     for (std::size_t i = 0; i < band_shares.size(); ++i) shares[i] = percent * band_shares[i];
     m.attr("band_shares") = shares;
     m.attr("usual_members") = usual_members;
+    m.attr("most_members") = ferment::detail::most_members;
+    m.attr("most_exact_members") = most_exact_members;
     m.attr("usual_seed") = usual_seed;
 }
 

@@ -376,10 +376,14 @@ TEST_CASE("forecast: with readings", "[fermentation][check][forecast]") {
     CHECK(again.gravity == after.gravity);
     CHECK(again.done_h == after.done_h);
     CHECK(forecast_with_readings(f, hours, readings, few, 9).done_h != after.done_h);
-    // It is the mixture that a check draws from: the same members, the same gravity at the same time.
+    // It is the mixture that a check draws from: the same members, the same gravity at the same time, to the tolerance of their courses (1e-6): other
+    // times asked for, other steps.
     const Check c = check(f, readings, few);
-    CHECK(forecast_with_readings(f, {48.0}, readings, few).gravity[0] == c.gravity);
-    CHECK(forecast_with_readings(f, {48.0}, readings, few).conversion[0] == c.conversion);
+    const Forecast there = forecast_with_readings(f, {48.0}, readings, few);
+    for (std::size_t i = 0; i < c.gravity.size(); ++i) {
+        CHECK(std::abs(there.gravity[0][i] - c.gravity[i]) <= 1e-7);
+        CHECK(std::abs(there.conversion[0][i] - c.conversion[i]) <= 1e-6);
+    }
     // A cold batch is later than planned.
     CHECK(forecast_with_readings(f, hours, read_under(f, cause::cold, {24.0, 48.0}, all_instruments), few).done()[2] > after.done()[2]);
 }
@@ -391,7 +395,7 @@ TEST_CASE("check: wrong input is refused", "[fermentation][check]") {
     const std::vector<Reading> good{gravity_read(24.0, 1.045)};
     CHECK(holds(input([&] { check(f, {}, few); }), "there is no reading to check; give at least one"));
     CHECK(holds(range([&] { check(f, good, 1); }), "members 1"));
-    CHECK(holds(range([&] { check(f, good, 1000001); }), "2 to 1000000"));
+    CHECK(holds(range([&] { check(f, good, 10000001); }), "2 to 10000000"));
     CHECK(holds(range([&] { check(f, {gravity_read(24.0, 0.5)}, few); }), "gravity 0.5 SG 20/20"));
     CHECK(holds(input([&] { check(f, {gravity_read(24.0, 1.04), gravity_read(20.0, 1.04)}, few); }), "must not go backwards in time"));
     CHECK(holds(input([&] { check(f, {gravity_read(24.0, 1.04, 0.0)}, few); }), "must be a number above zero"));

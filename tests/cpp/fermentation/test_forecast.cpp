@@ -223,9 +223,19 @@ TEST_CASE("forecast: members do not depend on how many are asked for", "[ferment
     for (std::size_t i = 100; i < 200; ++i) all.push_back(alone(i));
     std::sort(first.begin(), first.end());
     std::sort(all.begin(), all.end());
-    CHECK(forecast(batch, hours, Belief{}, 100).done_h == first);
-    CHECK(forecast(batch, hours, Belief{}, 200).done_h == all);
-    CHECK(std::includes(all.begin(), all.end(), first.begin(), first.end()));
+    const std::vector<double> few_done = forecast(batch, hours, Belief{}, 100).done_h;
+    const std::vector<double> all_done = forecast(batch, hours, Belief{}, 200).done_h;
+    CHECK(std::includes(all_done.begin(), all_done.end(), few_done.begin(), few_done.end()));
+    // They are those of one course at a time, but for the tolerance: both integrators follow it closer than a tenth of an hour.
+    const auto near = [](const std::vector<double>& a, const std::vector<double>& b) {
+        REQUIRE(a.size() == b.size());
+        for (std::size_t i = 0; i < a.size(); ++i) {
+            CAPTURE(i, a[i], b[i]);
+            CHECK((a[i] == b[i] || std::abs(a[i] - b[i]) <= 0.1));
+        }
+    };
+    near(few_done, first);
+    near(all_done, all);
 }
 
 TEST_CASE("forecast: when it is done", "[fermentation][forecast]") {
@@ -278,21 +288,26 @@ TEST_CASE("forecast: what is less known is wider, what is certain is a line", "[
         CHECK(width(narrow.gravity[i]) < 0.5 * width(usual.gravity[i]));
         CHECK(width(narrow.temperature[i]) < 0.5 * width(usual.temperature[i]));
     }
-    // No spread at all: every member is the course at the medians, bit for bit.
+    // No spread at all: every member is the course at the medians, to the tolerance of an ensemble, and all are the same bit for bit.
+    // Both integrators have the same tolerance; the sun's rise and set are kinks, where either is off by a few thousandths of a degree.
+    constexpr double tolerance = 2e-5, kelvin = 5e-3, kilograms = 1e-3, chance = 5e-4;
+    const auto near = [](const double a, const double b) { return std::abs(a - b) <= tolerance * std::max(1.0, std::abs(b)); };
     const Fermentation sure = certain(c);
     const Forecast line = forecast(sure, hours, Belief{}, 5);
     const Course course = simulate(sure, hours, {}, detail::ensemble_tolerance(sure));
     for (std::size_t i = 0; i < hours.size(); ++i) {
         const WashState& s = course.at[i];
         for (std::size_t q = 0; q < band_shares.size(); ++q) {
-            CHECK(line.gravity[i][q] == s.gravity);
-            CHECK(line.abv[i][q] == s.abv);
-            CHECK(line.temperature[i][q] == s.temperature_c);
-            CHECK(line.conversion[i][q] == s.conversion);
-            CHECK(line.co2_lost[i][q] == s.co2_lost_kg);
-            CHECK(line.co2_rate[i][q] == s.co2_l_per_h);
+            CAPTURE(i, q, line.gravity[i][q] - s.gravity, line.temperature[i][q] - s.temperature_c, line.co2_rate[i][q] - s.co2_l_per_h);
+            CHECK(near(line.gravity[i][q], s.gravity));
+            CHECK(near(line.abv[i][q], s.abv));
+            CHECK(std::abs(line.temperature[i][q] - s.temperature_c) <= kelvin);
+            CHECK(near(line.conversion[i][q], s.conversion));
+            CHECK(std::abs(line.co2_lost[i][q] - s.co2_lost_kg) <= kilograms);
+            CHECK(near(line.co2_rate[i][q], s.co2_l_per_h));
+            for (const Band* band : bands_of(line)) CHECK((*band)[i][q] == (*band)[i][0]);
         }
-        CHECK(std::abs(line.iodine[i] - iodine_test::chance_positive(s.open_starch)) <= 1e-15);
+        CHECK(std::abs(line.iodine[i] - iodine_test::chance_positive(s.open_starch)) <= chance);
     }
     // And the medians of a certain batch are those of any batch. The looser tolerance of an ensemble is far below what can be read.
     const Course close = simulate(trade_batch(c), hours);
@@ -331,9 +346,9 @@ TEST_CASE("forecast: wrong input is refused", "[fermentation][forecast]") {
     const auto input = [](const auto& call) { return message_of<InputError>(call); };
     const auto range = [](const auto& call) { return message_of<RangeError>(call); };
     CHECK(holds(range([&] { forecast(f, {1.0}, Belief{}, 1); }), "members 1"));
-    CHECK(holds(range([&] { forecast(f, {1.0}, Belief{}, 1); }), "2 to 1000000"));
+    CHECK(holds(range([&] { forecast(f, {1.0}, Belief{}, 1); }), "2 to 10000000"));
     CHECK(holds(range([&] { forecast(f, {1.0}, Belief{}, 0); }), "members 0"));
-    CHECK(holds(range([&] { forecast(f, {1.0}, Belief{}, 1000001); }), "members 1000001"));
+    CHECK(holds(range([&] { forecast(f, {1.0}, Belief{}, 10000001); }), "members 10000001"));
     CHECK(forecast(f, {1.0}, Belief{}, 2).members == 2);
     CHECK(holds(input([&] { forecast(f, {}, Belief{}, few); }), "give at least one time"));
     CHECK(holds(input([&] { forecast(f, {5.0, 4.0}, Belief{}, few); }), "times must not go backwards; 4 h follows 5 h"));

@@ -106,7 +106,14 @@ TEST_CASE("reading: verdicts", "[fermentation]") {
     CHECK(says(any.end_gravity.value() + 1.01 * doubt) == verdict::fermenting);
     CHECK(says(any.end_gravity.value() + 0.99 * doubt) == verdict::near_end_point);
     CHECK(says(any.end_gravity.value()) == verdict::near_end_point);
-    CHECK(says(any.lowest_gravity.value() - 1e-6) == verdict::near_end_point);
+    CHECK(says(any.lowest_gravity.value() + 1e-9) == verdict::near_end_point);
+    // Below what can be reached there is no strength, so the verdict does not say that all is well; beyond the doubt it says that it cannot be.
+    CHECK(says(any.lowest_gravity.value() - 1e-6) == verdict::below_lowest);
+    const double under = (any.gravity - any.lowest_gravity).standard_uncertainty();
+    CHECK(says(any.lowest_gravity.value() - 1.99 * under) == verdict::below_lowest);
+    CHECK(says(any.lowest_gravity.value() - 2.01 * under) == verdict::lower_than_possible);
+    CHECK(std::isnan(read(p, any.lowest_gravity.value() - 1e-6).abv_without_sugar.value()));
+    CHECK(to_string(verdict::below_lowest) == "below the lowest gravity of the plan");
     CHECK(says(0.97) == verdict::lower_than_possible);
     CHECK(says(1.2) == verdict::higher_than_possible);
     CHECK(says(any.highest_gravity.value() + 1e-6) == verdict::sugar_standing);

@@ -281,6 +281,18 @@ TEST_CASE("energy balance: the sunshine of a day", "[fermentation][vessel][ident
     CHECK(std::abs(found[6] - 15.0 - 3.0 * per_day) <= 1e-6);
 }
 
+TEST_CASE("vessel: walls as the air film and the layer in a row", "[fermentation][vessel]") {
+    // The film of still air is 6 to 9 W/(m2 K); 25 mm of wood conduct 0.12 to 0.18, of foam 0.033 to 0.036 W/(m K), from memory.
+    constexpr double layer_m = 0.025;
+    const auto wall = [](const double film, const double conductivity) { return 1.0 / (1.0 / film + layer_m / conductivity); };
+    CHECK(Vessel::bare >= 6.0);
+    CHECK(Vessel::bare <= 9.0);
+    CHECK(Vessel::wood >= wall(6.0, 0.12));
+    CHECK(Vessel::wood <= wall(9.0, 0.18));
+    CHECK(Vessel::insulated >= wall(6.0, 0.033));
+    CHECK(Vessel::insulated <= wall(9.0, 0.036));
+}
+
 TEST_CASE("energy balance: an insulated mash keeps the heat of its fermentation", "[fermentation][vessel][identity]") {
     // Nothing leaves: the rise of temperature is 557 kJ for each kg of sugar taken, over the heat capacity as charged.
     const Conditions c{12.0, Ambient::constant(12.0), {0.0, 0.0, 12.0}};

@@ -2,6 +2,7 @@
 // The three ways a call can fail. Every message names the quantity, the value, the unit and what is allowed.
 
 #include <cmath>
+#include <cstddef>
 #include <cstdio>
 #include <ferment/core/scalar.hpp>
 #include <ferment/core/source.hpp>
@@ -52,6 +53,28 @@ inline std::string format_quantity(const double x, const std::string_view unit) 
     return text;
 }
 
+/// A name as it was given, for a message: one line, and only the beginning of a very long one.
+inline std::string shortened(const std::string_view name) {
+    constexpr std::size_t longest = 60;  // bytes
+    std::size_t length = name.size();
+    if (length > longest) {
+        length = longest;
+        while (length > 0 && (static_cast<unsigned char>(name[length]) & 0xC0U) == 0x80U) --length;  // not within a character of UTF-8
+    }
+    std::string text(name.substr(0, length));
+    for (char& c : text) {
+        if (static_cast<unsigned char>(c) < ' ' || c == '\x7f') c = '?';
+    }
+    return length < name.size() ? text + "..." : text;
+}
+
+/// The same in quotes.
+inline std::string in_quotes(const std::string_view name) {
+    std::string quoted(1, '"');
+    quoted.append(shortened(name)).push_back('"');
+    return quoted;
+}
+
 /// Throws the RangeError for a value outside its range.
 [[noreturn]] inline void throw_range_error(const std::string_view quantity, const double value, const std::string_view unit, const num::interval range,
                                            const std::string_view why) {
@@ -88,6 +111,14 @@ namespace detail {
 // Fractions inside, percent in every message.
 inline constexpr double percent = 100.0;
 inline constexpr num::interval percent_range{0.0, percent};
+
+// Amounts that can be reckoned with, in kg, L and the like: sums and ratios of them neither overflow nor vanish.
+inline constexpr num::interval workable_amount{1e-9, 1e12};
+
+/// Passes NaN, nothing at all, and amounts that can be reckoned with.
+inline void require_workable(const std::string_view quantity, const double value, const std::string_view unit) {
+    if (value != 0.0) require_inside(quantity, value, unit, workable_amount, "amounts that can be reckoned with");
+}
 
 /// require_inside for a fraction, whose message is in percent. Compared as the fraction it is, so that the check and the kernel behind it
 /// agree to the last bit.

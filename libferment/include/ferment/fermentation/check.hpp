@@ -129,16 +129,32 @@ inline std::vector<double> weights(const std::vector<Explanation>& all) {
     return w;
 }
 
-/// Courses drawn from several explanations in proportion to their probability, by systematic sampling.
+/// Which explanation each member of an ensemble is drawn from: in proportion to their probability, by systematic sampling.
+class Shares {
+public:
+    Shares(const std::vector<double>& w, const std::size_t members) : members_(static_cast<double>(members)) {
+        double cumulated = 0.0;
+        for (const double x : w) up_to_.push_back(cumulated += x);
+    }
+    [[nodiscard]] std::size_t of(const std::size_t member) const {
+        const double place = (static_cast<double>(member) + 0.5) / members_;
+        const auto found = std::lower_bound(up_to_.begin(), up_to_.end() - 1, place);
+        return static_cast<std::size_t>(found - up_to_.begin());
+    }
+
+private:
+    std::vector<double> up_to_{};
+    double members_;
+};
+
+/// Courses drawn from several explanations.
 template <class Use>
 void draw_courses(const std::vector<Explanation>& all, const std::vector<double>& w, const std::vector<double>& hours, const std::size_t members,
                   const std::uint64_t seed, const Use& use) {
-    double cumulated = w.front();
-    std::size_t k = 0;
+    const Shares shares(w, members);
     for (std::size_t i = 0; i < members; ++i) {
-        const double place = (static_cast<double>(i) + 0.5) / static_cast<double>(members);
-        while (place > cumulated && k + 1 < all.size()) cumulated += w[++k];
-        use(simulate(all[k].batch, hours, all[k].fitted.belief.draw(seed, i), ensemble_tolerance(all[k].batch)));
+        const Explanation& e = all[shares.of(i)];
+        use(simulate(e.batch, hours, e.fitted.belief.draw(seed, i), ensemble_tolerance(e.batch)));
     }
 }
 
@@ -187,13 +203,16 @@ inline std::string plain_words(const Check& c) {
 ///   readings   as for check, at least one
 /// Throws as check does.
 inline Forecast forecast_with_readings(const Fermentation& f, const std::vector<double>& hours, const std::vector<Reading>& readings,
-                                       const std::size_t members = usual_members, const std::uint64_t seed = usual_seed) {
+                                       const std::size_t members = usual_members, const std::uint64_t seed = usual_seed, const EnsembleOptions& options = {}) {
     detail::require_times(hours);
     detail::require_members(members);
     const std::vector<detail::Explanation> all = detail::explanations(f, readings, true);
-    detail::Gathering gathered(hours);
-    detail::draw_courses(all, detail::weights(all), hours, members, seed, [&](const Course& course) { gathered.add(course); });
-    return gathered.forecast();
+    const detail::Shares shares(detail::weights(all), members);
+    const auto course_at = [&](const std::size_t i) {
+        const detail::Explanation& e = all[shares.of(i)];
+        return fermentation_course<double>::of(e.batch, e.fitted.belief.draw(seed, i));
+    };
+    return detail::forecast_of(f, hours, members, course_at, options);
 }
 
 /// Whether the last reading is where it should be, and what all readings say together.

@@ -113,7 +113,7 @@ struct Fermentation {
     Fermentation& set_prior(const std::string_view name, const double median, const double spread) {
         const auto found = std::find_if(priors.begin(), priors.end(), [&](const kinetic_parameter& p) { return p.name == name; });
         if (found == priors.end()) {
-            throw InputError("parameter \"" + std::string(name) + "\" is not known; known are " + parameter_names());
+            throw InputError("parameter " + in_quotes(name) + " is not known; known are " + parameter_names());
         }
         const std::string what(name);
         detail::require_number("median of " + what, median);
@@ -217,7 +217,7 @@ struct fermentation_course {
     T water{};
     T slow_start{}, fast_start{};
     kinetic_values<T> p{};
-    double dose = 1.0;
+    T dose{};  // dose_factor
     double nutrients = 1.0;
     double yeast_start = 0.0;
     double heat_capacity = 0.0;    // kJ/(kg K)
@@ -243,7 +243,7 @@ struct fermentation_course {
         const T fast = f.fast_share * odds / (1.0 - f.fast_share + f.fast_share * odds);
         c.fast_start = open * fast;
         c.slow_start = open - c.fast_start;
-        c.dose = f.inoculum.enzyme_dose;
+        c.dose = dose_factor(c.p, f.inoculum.enzyme_dose);
         c.nutrients = f.inoculum.nutrients;
         c.yeast_start = f.inoculum.yeast_kg * scale;
         const double water_share = (f.water_kg + f.masses.moisture) * scale;
@@ -311,15 +311,24 @@ struct fermentation_course {
     template <class State>
     [[nodiscard]] bool done(const State& y) const {
         const T liquid = stage(y).liquid();
-        return ferment::done(open_starch(y, liquid), y[state::sugar] / liquid);
+        using num::value_of;
+        return ferment::done(value_of(open_starch(y, liquid)), value_of(T(y[state::sugar] / liquid)));
     }
 
     /// The right-hand side: dy/dt per hour.
     template <class State>
     void operator()(const State& y, State& slope, const double hour) const {
+        slopes(y, slope, T(conditions->ambient.at(hour) + 0.0 * slow_start), T(vessel_heat::sunshine_w(conditions->vessel, hour) + 0.0 * slow_start));
+    }
+
+    /// The same.
+    ///   air     degC
+    ///   sun_w   W
+    template <class State>
+    void slopes(const State& y, State& slope, const T& air, const T& sun_w) const {
         constexpr double kilograms = 1e-3;
         const wash_masses<T> m = stage(y);
-        const moment_rates<T> r = rates(at(y, m), p, dose, nutrients);
+        const moment_rates<T> r = rates_at_dose(at(y, m), p, dose, nutrients);
         const T uptake = r.uptake * kilograms * m.liquid();
         const T growth = r.growth * kilograms * m.liquid();
         slope[state::slow_starch] = -r.slow * y[state::slow_starch];
@@ -329,11 +338,59 @@ struct fermentation_course {
         slope[state::grown] = growth;
         slope[state::adapted] = r.adaptation * (1.0 - y[state::adapted]);
         slope[state::enzyme] = -r.enzyme_decay * y[state::enzyme];
-        const T outside = conditions->ambient.at(hour) + p[kinetic::ambient_offset];
-        const double sun = sunshine_per_kg * vessel_heat::sunshine_w(conditions->vessel, hour);
+        const T outside = air + p[kinetic::ambient_offset];
+        const T sun = sunshine_per_kg * sun_w;
         slope[state::temperature] = (vessel_heat::fermentation_kj_per_kg * uptake + sun - heat_loss * (y[state::temperature] - outside)) / heat_capacity;
     }
 };
+
+/// What an ensemble keeps of a course at a time; units as in WashState.
+template <class T>
+struct Measurable {
+    T gravity{};
+    T abv{};
+    T temperature_c{};
+    T conversion{};
+    T co2_lost_kg{};
+    T co2_l_per_h{};
+    T open_starch{};
+};
+
+namespace detail {
+
+/// Sugar taken, kg/h.
+template <class T, class State>
+T taken_per_h(const fermentation_course<T>& c, const State& y, const wash_masses<T>& m, const double mash_kg) {
+    constexpr double grams = 1000.0;
+    return rates_at_dose(c.at(y, m), c.p, c.dose, c.nutrients).uptake / grams * m.liquid() * mash_kg;
+}
+/// Gas made, L/h.
+template <class T>
+T gas_l_per_h(const fermentation_course<T>& c, const T& taken_per_h, const T& temperature_c) {
+    using num::value_of;
+    return taken_per_h * c.p[kinetic::fermentation_yield] * stoichiometry::co2_per_glucose * carbon_dioxide::litres_per_kg(value_of(temperature_c));
+}
+
+}  // namespace detail
+
+/// See Measurable.
+///   mash_kg   grain and water
+template <class T, class State>
+Measurable<T> measurable(const fermentation_course<T>& c, const State& y, const double mash_kg) {
+    const wash_masses<T> m = c.stage(y);
+    const T liquid = m.liquid();
+    const T e = m.ethanol / liquid;
+    const T x = m.extract / liquid;
+    const T made = m.carbon_dioxide * mash_kg;
+    const T t = y[state::temperature];
+    return {wash::gravity_20_20(e, x),
+            wash::abv(e, x),
+            t,
+            c.conversion(y),
+            T(made - carbon_dioxide::dissolved(made, T(liquid * mash_kg), t)),
+            detail::gas_l_per_h(c, detail::taken_per_h(c, y, m, mash_kg), t),
+            c.open_starch(y, liquid)};
+}
 
 /// What can be measured of a course at a time.
 ///   f      the batch the course was made of
@@ -345,7 +402,7 @@ WashState observe(const Fermentation& f, const fermentation_course<double>& c, c
     constexpr double glycerol_share = residue::glycerol / (residue::glycerol + residue::succinic_acid + residue::other);
     const wash_masses<double> m = c.stage(y);
     const double liquid = m.liquid();
-    const double taken_per_h = rates(c.at(y, m), c.p, c.dose, c.nutrients).uptake / grams * liquid * f.mash_kg;  // kg/h
+    const double taken_per_h = detail::taken_per_h(c, y, m, f.mash_kg);
     WashState s;
     s.time_h = hour;
     s.temperature_c = y[state::temperature];
@@ -365,7 +422,7 @@ WashState observe(const Fermentation& f, const fermentation_course<double>& c, c
     s.co2_kg = m.carbon_dioxide * f.mash_kg;
     s.co2_dissolved_kg = carbon_dioxide::dissolved(s.co2_kg, liquid * f.mash_kg, s.temperature_c);
     s.co2_lost_kg = s.co2_kg - s.co2_dissolved_kg;
-    s.co2_l_per_h = taken_per_h * c.p[kinetic::fermentation_yield] * stoichiometry::co2_per_glucose * carbon_dioxide::litres_per_kg(s.temperature_c);
+    s.co2_l_per_h = detail::gas_l_per_h(c, taken_per_h, s.temperature_c);
     s.heat_w = taken_per_h * vessel_heat::fermentation_kj_per_kg * watts / vessel_heat::seconds_per_hour;
     s.yeast = y[state::yeast] / liquid * grams;
     return s;

@@ -61,7 +61,8 @@ inline void require_reading(const std::string& what, const std::optional<measure
     require_number(what, x->value);
     require_inside(what, x->value, unit, range, why);
     if (!(x->standard_uncertainty > 0.0) || !std::isfinite(x->standard_uncertainty)) {
-        throw InputError("standard uncertainty of " + what + " is " + format_number(x->standard_uncertainty) + "; it must be a number above zero");
+        throw InputError("standard uncertainty of " + what + " is " + format_number(x->standard_uncertainty) +
+                         "; it must be a number above zero, for no reading is exact");
     }
 }
 

@@ -204,7 +204,7 @@ struct starch_forms {
             }
             known.append(known.empty() ? "" : ", ").append(row.form);
         }
-        throw InputError("form of " + std::string(grain) + " is \"" + std::string(form) + "\"; known forms are " + known);
+        throw InputError("form of " + shortened(grain) + " is " + in_quotes(form) + "; known forms are " + known);
     }
 };
 
@@ -240,11 +240,11 @@ struct no_cook_kinetics {
     /// Arrhenius factor against reference_c.
     ///   t    degC
     ///   ea   activation energy, kJ/mol
-    template <class T>
-    static T arrhenius(const T& t, const T& ea) {
+    template <class T, class E>
+    static T arrhenius(const T& t, const E& ea) {
         using std::exp;
-        const T inverse = 1.0 / (t + zero_celsius_k) - 1.0 / (reference_c + zero_celsius_k);
-        return exp(T(-ea / gas_constant * inverse));
+        const T inverse = (1.0 / (t + zero_celsius_k) - 1.0 / (reference_c + zero_celsius_k)) * (-1.0 / gas_constant);
+        return exp(T(ea * inverse));
     }
 
     /// Cardinal temperature model with inflection: 0 to 1, zero where yeast does not work.
@@ -288,19 +288,27 @@ struct moment_rates {
     T enzyme_decay{};  ///< 1/h
 };
 
-/// The rates of a no-cook fermentation.
-///   m      see moment
+/// The rate of the enzyme against that of the full dose; it does not change in time.
 ///   p      see kinetic_table
 ///   dose   enzyme, 1 = what its maker states for uncooked grain; 0 or more
+template <class T>
+T dose_factor(const kinetic_values<T>& p, const double dose) {
+    using std::pow;
+    const T exponent = p[kinetic::dose_exponent];
+    return pow(T(dose + 0.0 * exponent), exponent);
+}
+
+/// The rates of a no-cook fermentation.
+///   m           see moment
+///   p           see kinetic_table
+///   dose        see dose_factor
 ///   nutrients   factor on the yeast that can grow; 1 = the grain's own nitrogen
 template <class T>
-moment_rates<T> rates(const moment<T>& m, const kinetic_values<T>& p, const double dose, const double nutrients) {
-    using std::exp;
-    using std::log;
+moment_rates<T> rates_at_dose(const moment<T>& m, const kinetic_values<T>& p, const T& dose, const double nutrients) {
     using std::pow;
     using k = no_cook_kinetics;
     moment_rates<T> r;
-    const T enzyme = m.enzyme * pow(T(dose + 0.0 * m.enzyme), p[kinetic::dose_exponent]) / (1.0 + k::positive(m.sugar) / p[kinetic::glucose_inhibition]);
+    const T enzyme = m.enzyme * dose / (1.0 + k::positive(m.sugar) / p[kinetic::glucose_inhibition]);
     r.slow = p[kinetic::hydrolysis_rate] * k::arrhenius(m.temperature, p[kinetic::hydrolysis_activation_energy]) * enzyme;
     r.fast = r.slow * p[kinetic::fast_rate_ratio];
     const T warmth = pow(k::cardinal(m.temperature), p[kinetic::temperature_exponent]);
@@ -309,10 +317,16 @@ moment_rates<T> rates(const moment<T>& m, const kinetic_values<T>& p, const doub
                k::positive(T(1.0 - m.ethanol / p[kinetic::ethanol_tolerance]));
     r.growth = p[kinetic::growth_yield] * r.uptake * k::positive(T(1.0 - m.ethanol / k::growth_stop)) *
                k::positive(T(1.0 - m.grown / (nutrients * p[kinetic::growth_limit])));
-    r.death = p[kinetic::death_rate] * k::arrhenius(m.temperature, T(k::death_activation_energy + 0.0 * m.temperature));
+    r.death = p[kinetic::death_rate] * k::arrhenius(m.temperature, k::death_activation_energy);
     r.adaptation = warmth / p[kinetic::lag];
-    r.enzyme_decay = p[kinetic::enzyme_decay] * k::arrhenius(m.temperature, T(k::decay_activation_energy + 0.0 * m.temperature));
+    r.enzyme_decay = p[kinetic::enzyme_decay] * k::arrhenius(m.temperature, k::decay_activation_energy);
     return r;
+}
+
+/// The same for a dose of enzyme.
+template <class T>
+moment_rates<T> rates(const moment<T>& m, const kinetic_values<T>& p, const double dose, const double nutrients) {
+    return rates_at_dose(m, p, dose_factor(p, dose), nutrients);
 }
 
 }  // namespace ferment

@@ -25,7 +25,9 @@
 namespace ferment {
 
 /// What a reading means, in one word.
-enum class verdict { no_reading, higher_than_possible, sugar_standing, fermenting, near_end_point, lower_than_possible };
+///   below_lowest          below lowest_gravity, but within the doubt of it: the wash is done or the reading a little low; no strength goes with it
+///   lower_than_possible   further below than doubt explains
+enum class verdict { no_reading, higher_than_possible, sugar_standing, fermenting, near_end_point, below_lowest, lower_than_possible };
 
 constexpr std::string_view to_string(const verdict v) {
     switch (v) {
@@ -34,6 +36,7 @@ constexpr std::string_view to_string(const verdict v) {
         case verdict::sugar_standing: return "not started, or sugar still standing";
         case verdict::fermenting: return "fermenting";
         case verdict::near_end_point: return "near the end point";
+        case verdict::below_lowest: return "below the lowest gravity of the plan";
         case verdict::lower_than_possible: return "lower than any wash of this bill can go";
     }
     return "unknown";
@@ -83,7 +86,7 @@ Uncertain solve_share(const F& f, const wash_model& model, const Uncertain& targ
 ///   doubt       standard uncertainty of the reading, in gravity (0.0005 is half a point)
 ///   dissolved   share of the by-products that stays in solution
 ///   ->          verdict and intervals. Outside lowest_gravity to highest_gravity, which hold for the mean analysis of the grain, conversions and
-///               strengths are NaN; the verdict says "possible" as long as two combined standard uncertainties reach the reading.
+///               strengths are NaN; that no wash can read so is said only where two combined standard uncertainties do not reach the reading.
 /// Near the end point: not above the expected end gravity by more than one combined standard uncertainty of the difference.
 /// Throws RangeError for a gravity outside its range, InputError for a negative doubt. NaN in gives "no reading" and NaN.
 /// Source: mash_balance with wash; see the head of this file.
@@ -112,7 +115,7 @@ inline WashReading read_wash(const Potential& of, const specific_gravity<>& grav
     if (std::isnan(g.value())) {
         return r;
     }
-    // Outside the curves of the mean analysis: beyond its doubt no wash of this bill, within it the nearest end, but no figure for either.
+    // Outside the curves of the mean analysis: beyond its doubt no wash of this bill; within it that is said, but there is no figure for either.
     if (g > r.highest_gravity) {
         const Uncertain beyond = g - r.highest_gravity;
         const bool clearly = beyond.value() > verdict_coverage * beyond.standard_uncertainty();
@@ -122,7 +125,7 @@ inline WashReading read_wash(const Potential& of, const specific_gravity<>& grav
     if (g < r.lowest_gravity) {
         const Uncertain beyond = r.lowest_gravity - g;
         const bool clearly = beyond.value() > verdict_coverage * beyond.standard_uncertainty();
-        r.says = clearly ? verdict::lower_than_possible : verdict::near_end_point;
+        r.says = clearly ? verdict::lower_than_possible : verdict::below_lowest;
         return r;
     }
     const Uncertain above_end = g - r.end_gravity;

@@ -67,9 +67,7 @@ public:
     /// degC at a time, h after pitching.
     [[nodiscard]] double at(const double hour) const {
         if (std::isnan(hour)) return hour;
-        if (hours_.empty()) {
-            return swing_ == 0.0 ? mean_ : mean_ + swing_ * std::cos(2.0 * std::numbers::pi * (hour - warmest_) / hours_per_day);
-        }
+        if (hours_.empty()) return swing_ == 0.0 ? mean_ : daily(hour);
         const auto after = std::upper_bound(hours_.begin(), hours_.end(), hour);
         if (after == hours_.begin()) return degrees_.front();
         if (after == hours_.end()) return degrees_.back();
@@ -77,6 +75,16 @@ public:
         const double share = (hour - hours_[i - 1]) / (hours_[i] - hours_[i - 1]);
         return degrees_[i - 1] + share * (degrees_[i] - degrees_[i - 1]);
     }
+
+    /// The same where nothing was logged, on any scalar.
+    template <class T>
+    [[nodiscard]] T daily(const T& hour) const {
+        using std::cos;
+        return mean_ + swing_ * cos(T(2.0 * std::numbers::pi * (hour - warmest_) / hours_per_day));
+    }
+
+    /// Whether it was logged.
+    [[nodiscard]] bool is_logged() const { return !hours_.empty(); }
 
     /// Whether it never changes.
     [[nodiscard]] bool steady() const { return hours_.empty() && swing_ == 0.0; }
@@ -168,9 +176,14 @@ struct vessel_heat {
     }
 
     /// Sunshine at a time, W.
-    static double sunshine_w(const Vessel& v, const double hour) {
-        if (v.sunshine_w == 0.0) return 0.0;
-        return v.sunshine_w * std::max(0.0, std::cos(2.0 * std::numbers::pi * (hour - v.noon_hour) / hours_per_day));
+    static double sunshine_w(const Vessel& v, const double hour) { return v.sunshine_w == 0.0 ? 0.0 : daylight_w(v, hour); }
+
+    /// The same on any scalar.
+    template <class T>
+    static T daylight_w(const Vessel& v, const T& hour) {
+        using std::cos;
+        const T height = cos(T(2.0 * std::numbers::pi * (hour - v.noon_hour) / hours_per_day));
+        return v.sunshine_w * num::select(height > 0.0, height, T(0.0 * height));
     }
 };
 
