@@ -7,7 +7,9 @@ Prints the sheet and saves it as a picture. Exit code 0; 2 with one line for a b
 
 import dataclasses
 import datetime
+import difflib
 import math
+import reprlib
 import sys
 import textwrap
 import tomllib
@@ -48,6 +50,12 @@ WALLS = {"bare": 7.0, "wood": 3.0, "insulated": 1.2}  # W/(m2 K), common practic
 LOW, MIDDLE, HIGH = 0, 2, 4  # of a band: 5, 50 and 95 %
 SPREAD_OF_90 = 3.29  # standard deviations from the 5 to the 95 % quantile of a normal distribution
 TEXT_WIDTH = 110
+LARGEST_FILE = 2**20  # bytes
+LONGEST_LINE, LONGEST_NAME, LONGEST_SHOWN = 500, 100, 60  # characters
+MOST_SHOWN, LARGE_NUMBER = 10**20, "more than 10^20"
+MOST_GRAINS, MOST_READINGS, MOST_JARS = 50, 30, 200
+LONGEST_DAYS = 300
+YEARS = (1900, 2200)
 JARS = ("low_wines", "fore_shots", "heads", "tails")  # hearts are in [spirit]
 GAS_CAUTION = "Carbon dioxide from the fermenter can kill in a closed room. Ventilate; never lean into a vessel."
 LEDGER = "LEDGER"
@@ -59,24 +67,36 @@ class BatchError(Exception):
     """A batch file that cannot be used; the message names the key, the value and what is allowed."""
 
 
+_SHOWN = reprlib.Repr()
+_SHOWN.maxstring = _SHOWN.maxother = LONGEST_SHOWN
+_SHOWN.maxlevel = 2
+
+
+def shown(value: object) -> str:
+    """A value for a message: short, and on one line, whatever it is."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, int) and abs(value) > MOST_SHOWN:
+        return f"{'-' if value < 0 else ''}{LARGE_NUMBER}"
+    text = value.isoformat() if isinstance(value, datetime.date | datetime.time) else _SHOWN.repr(value)
+    return text if len(text) <= 2 * LONGEST_SHOWN else text[: 2 * LONGEST_SHOWN] + "..."
+
+
 class Table:
     """A table of the batch file that knows its own name and refuses what it does not know."""
 
     def __init__(self, name: str, values: object, allowed: tuple[str, ...]) -> None:
         if not isinstance(values, Mapping):
-            raise BatchError(f"{name}: expected a table with {', '.join(allowed)}; found {values!r}")
+            raise BatchError(f"{name}: expected a table with {', '.join(allowed)}; found {shown(values)}")
         self.name = name
         self.values: dict[str, Any] = dict(values)
         for key in self.values:
             if key not in allowed:
-                near = [known for known in allowed if known.rsplit("_", 1)[0] == key.rsplit("_", 1)[0]]
-                hint = f"; this quantity is written {near[0]}" if near else ""
-                raise BatchError(
-                    f"{self.key(key)} = {self.values[key]!r} is not known{hint}; allowed are {', '.join(allowed)}"
-                )
+                raise BatchError(f"{self.key(key)} = {shown(self.values[key])} is not known{meant(key, allowed)}")
 
     def key(self, key: str) -> str:
-        return f"{self.name}.{key}" if self.name else key
+        short = key if key.isidentifier() and len(key) <= LONGEST_SHOWN else shown(key)
+        return f"{self.name}.{short}" if self.name else short
 
     def get(self, key: str, expected: str) -> Any:
         if key not in self.values:
@@ -84,40 +104,57 @@ class Table:
         return self.values[key]
 
     def number(self, key: str, unit: str, lowest: float, highest: float, default: float | None = None) -> float:
-        allowed = f"a number of {lowest:g} to {highest:g} {unit}".strip()
+        allowed = f"a number of {lowest:.10g} to {highest:.10g} {unit}".strip()
         if default is not None and key not in self.values:
             return default
         value = self.get(key, allowed)
         if isinstance(value, bool) or not isinstance(value, int | float) or not lowest <= value <= highest:
             hint = ""
-            if unit == "degC" and isinstance(value, int | float) and lowest <= (value - 32) / 1.8 <= highest:
+            if unit == "degC" and isinstance(value, int | float) and 1.8 * lowest + 32 <= value <= 1.8 * highest + 32:
                 hint = f"; if this is degF, write {(value - 32) / 1.8:.1f}"
-            raise BatchError(f"{self.key(key)} = {value!r} must be {allowed}{hint}")
+            if unit.startswith("%") and isinstance(value, float) and 0 < value < 1 and lowest <= 100 * value <= highest:
+                hint = f"; if this is a share of one, write {100 * value:g}"
+            raise BatchError(f"{self.key(key)} = {shown(value)} must be {allowed}{hint}")
         return float(value)
 
     def whole(self, key: str, lowest: int, highest: int, default: int) -> int:
         value = self.values.get(key, default)
         if isinstance(value, bool) or not isinstance(value, int) or not lowest <= value <= highest:
-            raise BatchError(f"{self.key(key)} = {value!r} must be a whole number of {lowest} to {highest}")
+            raise BatchError(f"{self.key(key)} = {shown(value)} must be a whole number of {lowest} to {highest}")
         return value
 
     def text(self, key: str) -> str:
         value = self.get(key, "a text")
         if not isinstance(value, str):
-            raise BatchError(f"{self.key(key)} = {value!r} must be a text in quotes")
+            raise BatchError(f"{self.key(key)} = {shown(value)} must be a text in quotes")
         return value
 
     def date(self, key: str) -> datetime.date:
         value = self.get(key, "a date like 2026-04-09")
         if not isinstance(value, datetime.date) or isinstance(value, datetime.datetime):
-            raise BatchError(f"{self.key(key)} = {value!r} must be a date like 2026-04-09, without quotes")
+            raise BatchError(f"{self.key(key)} = {shown(value)} must be a date like 2026-04-09, without quotes")
+        first, last = YEARS
+        if not first <= value.year <= last:
+            raise BatchError(f"{self.key(key)} = {value} must be a date of the years {first} to {last}")
         return value
 
 
-def tables(batch: Table, key: str, allowed: tuple[str, ...], least: int) -> list[Table]:
-    found = batch.get(key, f"a list of [[{key}]] tables") if least or key in batch.values else []
-    if not isinstance(found, list) or len(found) < least:
-        raise BatchError(f"{key} must be a list of [[{key}]] tables, at least {least}")
+def meant(key: str, allowed: tuple[str, ...]) -> str:
+    """What follows after "is not known": the key that was meant, or all that are known."""
+    near = [known for known in allowed if known.rsplit("_", 1)[0] == key.rsplit("_", 1)[0]]
+    if near:
+        return f"; this quantity is written {near[0]}"
+    alike = difflib.get_close_matches(key[:LONGEST_SHOWN], allowed, n=1)
+    return f"; did you mean {alike[0]}?" if alike else f"; allowed are {', '.join(allowed)}"
+
+
+def tables(batch: Table, key: str, allowed: tuple[str, ...], least: int, most: int) -> list[Table]:
+    wanted = f"{least} to {most} tables [[{key}]]"
+    found = batch.get(key, wanted) if least or key in batch.values else []
+    if not isinstance(found, list):
+        raise BatchError(f"{key} = {shown(found)} must be {wanted}")
+    if not least <= len(found) <= most:
+        raise BatchError(f"{key}: {len(found)} tables are given; {wanted} are allowed")
     return [Table(f"{key}[{i + 1}]", values, allowed) for i, values in enumerate(found)]
 
 
@@ -145,7 +182,11 @@ class Batch:
             ),
         )
         self.name = top.text("name")
-        self.bill = Bill(self._grain(line) for line in tables(top, "grain", ("name", "mass_kg"), 1))
+        if len(self.name) > LONGEST_NAME or not self.name.isprintable():
+            raise BatchError(
+                f"name = {shown(self.name)} must be one line of at most {LONGEST_NAME} characters, all of them printable"
+            )
+        self.bill = Bill(self._grain(line) for line in tables(top, "grain", ("name", "mass_kg"), 1, MOST_GRAINS))
         water = Table("water", top.get("water", "a table [water]"), ("volume_l", "temperature_c"))
         self.water_l = water.number("volume_l", "L", 0.1, self.MOST_L)
         self.water_c = water.number("temperature_c", "degC", 0, 60)
@@ -159,7 +200,7 @@ class Batch:
         scale = equipment.text("hydrometer_scale")
         if scale != "sg":
             raise BatchError(
-                f'equipment.hydrometer_scale = {scale!r} must be "sg": the readings of a batch file are specific gravities'
+                f'equipment.hydrometer_scale = {shown(scale)} must be "sg": the readings of a batch file are specific gravities'
             )
         self.hydrometer = Hydrometer("sg", equipment.number("hydrometer_calibration_c", "degC", 0, 40))
         self.hydrometer_uncertainty = equipment.number("hydrometer_uncertainty", "", 1e-5, 0.01, 0.001)
@@ -180,9 +221,11 @@ class Batch:
             )
         )
         keys = ("date", "gravity", "temperature_c", "co2_lost_kg", "iodine")
-        self.readings = [self._reading(line) for line in tables(top, "reading", keys, 0)]
-        if any(later.day < earlier.day for earlier, later in zip(self.readings, self.readings[1:], strict=False)):
-            raise BatchError("reading: the dates must not go backwards")
+        self.readings = [self._reading(line) for line in tables(top, "reading", keys, 0, MOST_READINGS)]
+        for i in range(1, len(self.readings)):
+            before, date = (self.pitched + datetime.timedelta(self.readings[k].day) for k in (i - 1, i))
+            if date < before:
+                raise BatchError(f"reading[{i + 1}].date = {date} must not be before reading[{i}].date = {before}")
         spirit = Table(
             "spirit",
             top.get("spirit", "a table [spirit]"),
@@ -206,7 +249,7 @@ class Batch:
             if key in top.values and self.stills is None:
                 raise BatchError(f"{key} needs a table [stripping] with the heating of the boiler")
         jar_keys = ("holds", "volume_l", "abv", "temperature_c")
-        self.jars = [self._jar(line) for line in tables(top, "jar", jar_keys, 0)]
+        self.jars = [self._jar(line) for line in tables(top, "jar", jar_keys, 0, MOST_JARS)]
 
     def _stills(self, top: Table) -> dict[str, Any]:
         """What the plan of the stills takes beside bill and water."""
@@ -262,7 +305,7 @@ class Batch:
         holds = line.text("holds")
         if holds not in JARS:
             raise BatchError(
-                f"{line.key('holds')} = {holds!r} must be one of {', '.join(JARS)}; hearts are in [spirit]"
+                f"{line.key('holds')} = {shown(holds)} must be one of {', '.join(JARS)}; hearts are in [spirit]"
             )
         volume_l = line.number("volume_l", "L", 1e-3, self.MOST_L)
         abv = line.number("abv", "% vol", 0, 97)
@@ -274,7 +317,7 @@ class Batch:
         try:
             return (grain(name), mass_kg)
         except ferment.InputError as e:
-            raise BatchError(f"{line.key('name')} = {name!r}: {e}") from None
+            raise BatchError(f"{line.key('name')} = {shown(name)}: {e}") from None
 
     def _fermentation(self, line: Table) -> None:
         self.pitched = line.date("pitched")
@@ -285,7 +328,7 @@ class Batch:
         swing = line.number("air_swing_c", "K", 0, 30, 0.0)
         walls = line.text("walls") if "walls" in line.values else "bare"
         if walls not in WALLS:
-            raise BatchError(f"{line.key('walls')} = {walls!r} must be one of {', '.join(WALLS)}")
+            raise BatchError(f"{line.key('walls')} = {shown(walls)} must be one of {', '.join(WALLS)}")
         mash = line.number("mash_temperature_c", "degC", 0, 45)
         self.conditions = Conditions(mash, Ambient.day_night(air, swing), Vessel(WALLS[walls]))
 
@@ -293,9 +336,13 @@ class Batch:
         date = line.date("date")
         if date < self.pitched:
             raise BatchError(f"{line.key('date')} = {date} must not be before fermentation.pitched = {self.pitched}")
+        if (date - self.pitched).days > LONGEST_DAYS:
+            raise BatchError(
+                f"{line.key('date')} = {date} must be at most {LONGEST_DAYS} days after fermentation.pitched = {self.pitched}"
+            )
         iodine: str | None = line.text("iodine") if "iodine" in line.values else None
         if iodine not in (None, "positive", "negative"):
-            raise BatchError(f'{line.key("iodine")} = {iodine!r} must be "positive" or "negative"')
+            raise BatchError(f'{line.key("iodine")} = {shown(iodine)} must be "positive" or "negative"')
         return AsRead(
             (date - self.pitched).days,
             line.number("gravity", "SG", 0.97, 1.2),
@@ -320,11 +367,32 @@ def read_batch(path: Path) -> Batch:
     """The batch of a file. BatchError, one line, for anything that is not one."""
     try:
         with path.open("rb") as file:
-            return Batch(tomllib.load(file))
+            raw = file.read(LARGEST_FILE + 1)
     except OSError as e:
         raise BatchError(f"{e.strerror}") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as e:
-        raise BatchError(f"not TOML: {e}") from None
+    if len(raw) > LARGEST_FILE:
+        raise BatchError(f"this is no batch file: it has more than {LARGEST_FILE} bytes")
+    try:
+        text = raw.decode()
+    except UnicodeDecodeError as e:
+        raise BatchError(f"not TOML: byte {e.start + 1} is not UTF-8; save the file as UTF-8") from None
+    if text.startswith("\ufeff"):
+        raise BatchError("not TOML: the file begins with a byte order mark; save it as UTF-8 without one")
+    for number, line in enumerate(text.splitlines(), 1):
+        if len(line) > LONGEST_LINE:
+            raise BatchError(f"line {number} has {len(line)} characters; at most {LONGEST_LINE} are read")
+    try:
+        return Batch(tomllib.loads(text))
+    except RecursionError:
+        raise BatchError("not TOML: lists or tables are nested too deeply") from None
+    except ValueError as e:  # of tomllib, and of whole numbers with thousands of digits
+        if not isinstance(e, tomllib.TOMLDecodeError):
+            raise BatchError("not TOML: a whole number has thousands of digits") from None
+        said, at, where = str(e).rpartition(" (at ")
+        if said.startswith(("Cannot overwrite", "Cannot declare", "Cannot mutate", "Duplicate")):
+            said = "a key or a table is there twice"
+        short = said if len(said) <= 2 * LONGEST_SHOWN else said[: 2 * LONGEST_SHOWN] + "..."
+        raise BatchError(f"not TOML: {short}{at}{where}") from None
 
 
 @dataclasses.dataclass(frozen=True)
@@ -631,7 +699,11 @@ def main(arguments: list[str]) -> int:
         print(f"{path}: {e}", file=sys.stderr)
         return BAD_INPUT
     print("\n".join(lines))
-    picture(batch, end, course, lines, image)
+    try:
+        picture(batch, end, course, lines, image)
+    except (OSError, ValueError) as e:  # a folder that is not there, a kind of picture that nobody knows
+        print(f"{image}: the picture cannot be saved: {getattr(e, 'strerror', None) or e}", file=sys.stderr)
+        return BAD_INPUT
     print(f"\npicture saved as {image}")
     print(
         f"{batch.bill.mass_kg:g} kg of grain, {end.pure_alcohol_l.value:.1f} L of pure alcohol expected, {len(course.readings)} readings judged"
