@@ -46,6 +46,13 @@ void check_balance(const Stripping& run) {
     CHECK(close(run.low_wines.mass_kg + run.pot.mass_kg, run.charge.mass_kg));
     CHECK(std::abs(run.low_wines.ethanol_kg() + run.pot.ethanol_kg() - run.charge.ethanol_kg()) <= conserved * run.charge.mass_kg);
     CHECK(std::abs(run.pot.extract_kg() - run.charge.extract_kg()) <= conserved * run.charge.mass_kg);
+    // Before the first drop nothing has come over, not a round-off of it.
+    CHECK(run.curve.front().collected_kg == 0.0);
+    CHECK(run.curve.front().vapour_heat_kj == 0.0);
+    if (run.charge.abw > 0.0) {
+        CHECK(run.curve.front().recovered_share == 0.0);
+        CHECK_FALSE(std::signbit(run.curve.front().recovered_share));
+    }
     for (const StrippingPoint& p : run.curve) {
         CHECK(close(p.collected_kg + p.pot_kg, run.charge.mass_kg));
         CHECK(std::abs(p.collected_kg * p.low_wines_abw + p.pot_kg * p.pot_abw - run.charge.ethanol_kg()) <= conserved * run.charge.mass_kg);
