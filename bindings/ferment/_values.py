@@ -25,7 +25,53 @@ def _plain(value: Any) -> Any:
     return value.tolist() if isinstance(value, np.ndarray) else value
 
 
-class Record:
+#: Of what a pickle holds. Goes up by one where a field gets another name or meaning, and `_restored` then translates what is older. A new field that
+#: has a usual value needs none of that.
+_PICKLE_SCHEMA = 1
+
+
+def _restored(kind: "type[Pickled]", schema: int, parts: Mapping[str, Any]) -> "Pickled":
+    """What a pickle calls; pickles hold its name, so it stays where it is."""
+    if schema != _PICKLE_SCHEMA:
+        raise _core.InputError(
+            f"pickled {kind.__name__} has schema version {schema!r}; this version of the library reads {_PICKLE_SCHEMA}"
+        )
+    return kind._of_parts(parts)
+
+
+class Pickled:
+    """A frozen dataclass that pickles and copies by the names of its fields, so that what is written today can be read when there are more of them."""
+
+    __slots__ = ()
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (_restored, (type(self), _PICKLE_SCHEMA, self._parts()))
+
+    def _parts(self) -> dict[str, Any]:
+        return {field.name: getattr(self, field.name) for field in dataclasses.fields(self)}  # type: ignore[arg-type]
+
+    @classmethod
+    def _of_parts(cls, parts: Mapping[str, Any]) -> Self:
+        """Fields that are not there get their usual value. Nothing is checked: what was valid when it was made is given back as it was."""
+        fields = {field.name: field for field in dataclasses.fields(cls)}  # type: ignore[arg-type]
+        strange = [name for name in parts if name not in fields]
+        if strange:
+            raise _core.InputError(f"pickled {cls.__name__} has a field {strange[0]}, which this version does not know")
+        record = cls.__new__(cls)
+        for name, field in fields.items():
+            if name in parts:
+                value = parts[name]
+            elif field.default is not dataclasses.MISSING:
+                value = field.default
+            elif field.default_factory is not dataclasses.MISSING:
+                value = field.default_factory()
+            else:
+                raise _core.InputError(f"pickled {cls.__name__} has no field {name}")
+            object.__setattr__(record, name, value)
+        return record
+
+
+class Record(Pickled):
     """What all results share: a line to print, a table for notebooks, a plain dictionary and a frame."""
 
     __slots__ = ()
