@@ -207,14 +207,18 @@ def spirit_density(
     abw: _Numbers, temperature_c: _Numbers, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
 ) -> _Array: ...
 @overload
+def spirit_density(
+    abw: _Uncertain, temperature_c: _Uncertain, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
+) -> Any: ...
+@overload
 def spirit_density_from_abv(abv: float, temperature_c: float) -> float: ...
 @overload
 def spirit_density_from_abv(
     abv: _Numbers, temperature_c: _Numbers, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
 ) -> _Array: ...
 @overload
-def spirit_density(
-    abw: _Uncertain, temperature_c: _Uncertain, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
+def spirit_density_from_abv(
+    abv: _Uncertain, temperature_c: _Uncertain, *, out_of_range: _OutOfRange = "raise", out: _Array | None = None
 ) -> Any: ...
 @overload
 def abw_from_density(density: float, temperature_c: float) -> float: ...
@@ -962,6 +966,46 @@ def alcoholometer_us_proof(
 @overload
 def alcoholometer_us_proof(
     reading: _Uncertain,
+    temperature_c: _Uncertain,
+    glass_expansion: _Uncertain,
+    *,
+    out_of_range: _OutOfRange = "raise",
+    out: _Array | None = None,
+) -> Any: ...
+@overload
+def alcoholometer_reads_abv(strength: float, temperature_c: float, glass_expansion: float) -> float: ...
+@overload
+def alcoholometer_reads_abv(
+    strength: _Numbers,
+    temperature_c: _Numbers,
+    glass_expansion: _Numbers,
+    *,
+    out_of_range: _OutOfRange = "raise",
+    out: _Array | None = None,
+) -> _Array: ...
+@overload
+def alcoholometer_reads_abv(
+    strength: _Uncertain,
+    temperature_c: _Uncertain,
+    glass_expansion: _Uncertain,
+    *,
+    out_of_range: _OutOfRange = "raise",
+    out: _Array | None = None,
+) -> Any: ...
+@overload
+def alcoholometer_reads_us_proof(strength: float, temperature_c: float, glass_expansion: float) -> float: ...
+@overload
+def alcoholometer_reads_us_proof(
+    strength: _Numbers,
+    temperature_c: _Numbers,
+    glass_expansion: _Numbers,
+    *,
+    out_of_range: _OutOfRange = "raise",
+    out: _Array | None = None,
+) -> _Array: ...
+@overload
+def alcoholometer_reads_us_proof(
+    strength: _Uncertain,
     temperature_c: _Uncertain,
     glass_expansion: _Uncertain,
     *,
@@ -2538,10 +2582,22 @@ def simulate(
 ) -> dict[str, Any]: ...
 def prior_belief() -> dict[str, _Array]: ...
 def forecast(
-    batch: dict[str, Any], times_h: Sequence[float], belief: dict[str, Any], members: int, seed: int, /
+    batch: dict[str, Any],
+    times_h: Sequence[float],
+    belief: dict[str, Any],
+    members: int,
+    seed: int,
+    threads: int,
+    /,
 ) -> dict[str, Any]: ...
 def forecast_with_readings(
-    batch: dict[str, Any], times_h: Sequence[float], readings: list[dict[str, Any]], members: int, seed: int, /
+    batch: dict[str, Any],
+    times_h: Sequence[float],
+    readings: list[dict[str, Any]],
+    members: int,
+    seed: int,
+    threads: int,
+    /,
 ) -> dict[str, Any]: ...
 def done_spread(done_h: Sequence[float], /) -> tuple[float, ...]: ...
 def done_by(done_h: Sequence[float], hours: Sequence[float], /) -> _Array: ...
@@ -2561,6 +2617,8 @@ def ventilation_m3_per_h(
 
 band_shares: tuple[float, ...]  # [%]
 usual_members: int
+most_members: int
+most_exact_members: int
 usual_seed: int
 course_tolerance: tuple[float, float, float]  # relative, absolute, longest step [h]
 bare_wall_w_per_m2_k: float
@@ -2674,6 +2732,9 @@ def validate_cut_label(name: str, /) -> None: ...
 def work_out_cuts(jars: list[dict[str, Any]], /) -> dict[str, Any]: ...
 def blend_jars(jars: list[dict[str, Any]], which: Sequence[int], /) -> dict[str, Any]: ...
 def recycle_jars(jars: list[dict[str, Any]], labels: Sequence[str], /) -> dict[str, Any]: ...
+def fill_jars(
+    run: dict[str, Any], sizes_l: Sequence[float], each_l: float, temperature_c: float, /
+) -> dict[str, Any]: ...
 
 # proofing
 

@@ -12,6 +12,8 @@ import dataclasses
 import html
 import json
 import math
+import reprlib
+import threading
 from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeAlias
 
@@ -123,7 +125,7 @@ def _set_whole(record: Any, name: str, what: str) -> None:
 
 def _require_one_of(what: str, value: object, known: tuple[str, ...]) -> None:
     if value not in known:
-        raise _core.InputError(f"{what} {value!r} is not known; allowed are {', '.join(known)}")
+        raise _core.InputError(f"{what} {_shown(value)} is not known; allowed are {', '.join(known)}")
 
 
 def _members(record: Any) -> dict[str, Any]:
@@ -504,7 +506,7 @@ class PlanRequest(_Result):
             fields = [field.name for field in dataclasses.fields(cls)]
             inner = [one for part in held for one in held[part] if one not in fields]
             known = [*fields, "water_l", *(one for one in inner if inner.count(one) == 1)]
-            raise _core.InputError(f"{name} is not known{hint(name, known)}; a request has {', '.join(known)}")
+            raise _core.InputError(f"{name} is not known{hint(name, known) or '; a request has ' + ', '.join(known)}")
         return found[0]
 
     def with_more(self, *, grain_kg: float = 0.0, water_kg: float = 0.0) -> "PlanRequest":
@@ -575,18 +577,50 @@ def _to_plain(value: Any, path: str) -> Any:
     return value
 
 
+_MOST_DIGITS = 18  # of a whole number in a text: what a count holds
+_SHOWN = reprlib.Repr()
+_SHOWN.maxstring = _SHOWN.maxother = _SHOWN.maxlong = 60
+_SHOWN.maxlevel = 2
+
+
+def _shown(value: object) -> str:
+    """A value for a message: short, and on one line, whatever it is."""
+    longest = 80
+    if value is None or isinstance(value, bool):
+        return json.dumps(value)
+    text = _SHOWN.repr(value)
+    return text if len(text) <= longest else text[:longest] + "..."
+
+
+def _key(name: str) -> str:
+    """A key for a message, as it stands in the text; in quotes and shortened where it is not like a name."""
+    return name if name.isidentifier() and len(name) <= _SHOWN.maxstring else _shown(name)
+
+
 def _parsed(text: str) -> Any:
     def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-        keys = [key for key, _ in pairs]
-        twice = next((key for key in keys if keys.count(key) > 1), None)
-        if twice is not None:
-            raise _core.InputError(f'key "{twice}" is there twice; it is allowed once')
-        return dict(pairs)
+        found: dict[str, Any] = {}
+        for key, value in pairs:
+            if key in found:
+                raise _core.InputError(f"key {_key(key)} is there twice; it is allowed once")
+            found[key] = value
+        return found
 
+    def whole(digits: str) -> int:
+        if len(digits) > _MOST_DIGITS:
+            raise _core.InputError(f"number {digits[:8]}... has {len(digits)} digits; at most {_MOST_DIGITS} are read")
+        return int(digits)
+
+    if not isinstance(text, str):
+        raise TypeError(f"from_json() takes a text, not {type(text).__name__!r}")
+    if text.startswith("\ufeff"):
+        raise _core.InputError("not JSON: the text begins with a byte order mark; leave it out")
     try:
-        return json.loads(text, object_pairs_hook=once)
-    except (json.JSONDecodeError, UnicodeDecodeError, RecursionError) as e:
-        raise _core.InputError(f"not JSON: {e}") from None
+        return json.loads(text, object_pairs_hook=once, parse_int=whole)
+    except json.JSONDecodeError as e:
+        raise _core.InputError(f"not JSON: {e.msg} at line {e.lineno}, column {e.colno}") from None
+    except RecursionError:
+        raise _core.InputError("not JSON: lists or objects are nested too deeply") from None
 
 
 @dataclasses.dataclass(frozen=True)
@@ -597,11 +631,7 @@ class _Reader:
     read: Callable[[Any, str], Any]
 
     def refuse(self, value: object, path: str) -> _core.InputError:
-        shown = repr(value)
-        longest = 60
-        return _core.InputError(
-            f"{path} = {shown if len(shown) <= longest else shown[:longest] + '...'} must be {self.allowed}"
-        )
+        return _core.InputError(f"{path} = {_shown(value)} must be {self.allowed}")
 
 
 def _plain_reader(allowed: str, fits: Callable[[Any], bool], make: Callable[[Any], Any]) -> _Reader:
@@ -623,9 +653,28 @@ def _is_number(value: Any) -> bool:
         return False
 
 
+def _encodes(text: str) -> bool:
+    """Whether a text is one that can be written down: half of a surrogate pair is not."""
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
 _NUMBER = _plain_reader("a finite number", _is_number, float)
 _WHOLE = _plain_reader("a whole number", lambda x: isinstance(x, int) and not isinstance(x, bool), int)
-_TEXT = _plain_reader("a text", lambda x: isinstance(x, str), str)
+
+
+def _whole_text(value: Any, path: str) -> str:
+    if isinstance(value, str) and not _encodes(value):
+        raise _core.InputError(f"{path} = {_shown(value)} must be a text of whole characters; it holds half of one")
+    if not isinstance(value, str):
+        raise _TEXT.refuse(value, path)
+    return value
+
+
+_TEXT = _Reader("a text", _whole_text)
 _FLAG = _plain_reader("true or false", lambda x: isinstance(x, bool), bool)
 
 
@@ -660,7 +709,8 @@ def _object_of(make: Callable[..., Any], fields: Mapping[str, _Reader]) -> _Read
         start = f"{path}." if path else ""
         for key, part in value.items():
             if key not in fields:
-                raise _core.InputError(f"{start}{key} = {part!r} is not known; allowed are {', '.join(fields)}")
+                meant = hint(key[: _SHOWN.maxstring], fields) or f"; allowed are {', '.join(fields)}"
+                raise _core.InputError(f"{start}{_key(key)} = {_shown(part)} is not known{meant}")
         for key, field in fields.items():
             if key not in value:
                 raise _core.InputError(f"{start}{key} is missing; it must be {field.allowed}")
@@ -755,14 +805,14 @@ _REQUEST_READERS: dict[str, _Reader] = {
 def _read_request(kind: Callable[..., Any], values: Any) -> Any:
     if not isinstance(values, dict):
         raise _core.InputError(
-            f"a plan must be an object with schema, version and the fields of a request, not {values!r}"
+            f"a plan must be an object with schema, version and the fields of a request, not {_shown(values)}"
         )
     for key, wanted in (("schema", _SCHEMA), ("version", _VERSION)):
         allowed = json.dumps(wanted)
         if key not in values:
             raise _core.InputError(f"{key} is missing; it must be {allowed}")
         if type(values[key]) is not type(wanted) or values[key] != wanted:
-            raise _core.InputError(f"{key} = {values[key]!r} must be {allowed}")
+            raise _core.InputError(f"{key} = {_shown(values[key])} must be {allowed}")
     readers = {"schema": _ANY, "version": _ANY, **_REQUEST_READERS}
 
     def make(schema: str, version: int, **parts: Any) -> Any:  # noqa: ARG001 - checked above
@@ -1214,20 +1264,19 @@ class Ledger(Record):
         Dry matter in it [kg], above 0, at most grain_kg.
     """
 
-    __slots__ = ("_book", "_entries", "_start")
+    __slots__ = ("_book", "_entering", "_entries", "_start")
 
     _start: tuple[Any, ...]
     _entries: tuple[tuple[Any, ...], ...]
     _book: object
+    _entering: threading.Lock
 
     def __init__(self, pure_alcohol_l: Share, grain_kg: float, dry_grain_kg: Share) -> None:
-        self.__setstate__((("litres", _pair(pure_alcohol_l), float(grain_kg), _pair(dry_grain_kg)), ()))
+        self._begin(("litres", _pair(pure_alcohol_l), float(grain_kg), _pair(dry_grain_kg)))
 
     @classmethod
     def _started(cls, *start: Any) -> Self:
-        book = cls.__new__(cls)
-        book.__setstate__((start, ()))
-        return book
+        return cls._of_parts({"start": start, "entries": ()})
 
     @classmethod
     def of_potential(cls, potential: Potential, absorption: Share | None = None) -> Self:
@@ -1249,14 +1298,13 @@ class Ledger(Record):
         RangeError, InputError
             Outside the ranges.
         """
+        if not isinstance(potential, Potential):
+            raise TypeError(f"of_potential() takes a Potential, not {type(potential).__name__!r}")
         kept = Measured(*_USUAL["absorption"]) if absorption is None else _measured(absorption)
         return cls._started("potential", potential.bill, potential.water_kg, potential.assumptions, _pair(kept))
 
-    def __getstate__(self) -> tuple[tuple[Any, ...], tuple[tuple[Any, ...], ...]]:
-        return (self._start, self._entries)
-
-    def __setstate__(self, state: tuple[tuple[Any, ...], tuple[tuple[Any, ...], ...]]) -> None:
-        kind, *given = state[0]
+    def _begin(self, start: tuple[Any, ...]) -> None:
+        kind, *given = start
         if kind == "plan":
             book = _core.ledger_of_plan(given[0].values())
         elif kind == "potential":
@@ -1264,24 +1312,29 @@ class Ledger(Record):
             book = _core.ledger_of_potential(bill.values(), water_kg, assumptions.values(), absorption)
         else:
             book = _core.ledger(*given)
-        self._start, self._entries, self._book = state[0], (), book
-        for name, *values in state[1]:
-            self._enter(name, *values)
+        self._start, self._entries, self._book, self._entering = start, (), book, threading.Lock()
 
-    def __copy__(self) -> Self:
-        return self._copy()
+    def _parts(self) -> dict[str, Any]:
+        return {"start": self._start, "entries": self._entries}
 
-    def __deepcopy__(self, memo: Any) -> Self:
-        return self._copy()
-
-    def _copy(self) -> Self:
-        book = type(self).__new__(type(self))
-        book.__setstate__(self.__getstate__())
+    @classmethod
+    def _of_parts(cls, parts: Mapping[str, Any]) -> Self:
+        book = cls.__new__(cls)
+        book._begin(parts["start"])
+        for name, *values in parts["entries"]:
+            book._enter(name, *values)
         return book
 
+    def __copy__(self) -> Self:
+        return self._of_parts(self._parts())
+
+    def __deepcopy__(self, memo: Any) -> Self:
+        return self._of_parts(self._parts())
+
     def _enter(self, name: str, *values: Any) -> Self:
-        getattr(_core, name)(self._book, *values)
-        self._entries = (*self._entries, (name, *values))
+        with self._entering:  # else an entry of another thread could come in between and be missing in copies
+            getattr(_core, name)(self._book, *values)
+            self._entries = (*self._entries, (name, *values))
         return self
 
     def expect(self, place: str, litres: Share, note: str = "") -> Self:

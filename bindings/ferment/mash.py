@@ -4,6 +4,7 @@ Shares are percent by mass. A grain of the table is a mean with a spread; a lot'
 """
 
 import dataclasses
+import reprlib
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, Literal, Self, TypeAlias
 
@@ -153,9 +154,21 @@ class Bill(Record):
     items: tuple[tuple[Grain, float], ...]
 
     def __init__(self, items: Iterable[tuple[Grain | str, float]]) -> None:
-        known = tuple((grain(item) if isinstance(item, str) else item, float(mass_kg)) for item, mass_kg in items)
+        known = tuple(self._item(item) for item in items)
         object.__setattr__(self, "items", known)
         _core.bill_mass(self.values())
+
+    @staticmethod
+    def _item(item: Any) -> tuple[Grain, float]:
+        if not isinstance(item, tuple | list) or len(item) != len(("grain", "mass_kg")):
+            raise TypeError(f"a bill is made of pairs of grain and mass_kg, not of {reprlib.repr(item)}")
+        of, mass_kg = item
+        if not isinstance(of, Grain | str):
+            raise TypeError(f"a grain must be a Grain or the name of one, not {reprlib.repr(of)}")
+        known = grain(of) if isinstance(of, str) else of
+        if isinstance(mass_kg, str | bytes) or not hasattr(mass_kg, "__float__"):
+            raise TypeError(f"mass_kg of {known.name} must be a number, not {reprlib.repr(mass_kg)}")
+        return known, float(mass_kg)
 
     def values(self) -> list[tuple[dict[str, Any], float]]:
         """What the compiled part takes."""

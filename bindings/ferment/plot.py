@@ -23,7 +23,7 @@ from ferment._keywords import hint
 from ferment._values import Estimate
 from ferment.batch import Ledger, LedgerRow, Plan
 from ferment.fermentation import BAND_SHARES, Check, Course, Fitted, Forecast, Reading, Spread
-from ferment.instrument import Alcoholometer, Hydrometer, SampleLiquid, Wash
+from ferment.instrument import Alcoholometer, Hydrometer, Refractometer, SampleLiquid, Wash
 from ferment.liquid import wash_density
 from ferment.still import ColumnRun, CongenerRun, Cuts, Stripping, Windows
 from ferment.strength import CombinedStrength, FoundStrength
@@ -723,6 +723,11 @@ _USUAL_READINGS: Mapping[str, tuple[tuple[float, SampleLiquid], ...]] = {
     "plato": ((12.0, "wort"), (0.5, Wash(abv=7.0))),
     "density": ((1050.0, "wort"), (1000.0, Wash(abv=7.0)), (950.0, "spirit")),
 }
+_Refracting: TypeAlias = "Literal['wort', 'starch_hydrolysate'] | Wash"
+_USUAL_REFRACTIONS: Mapping[str, tuple[tuple[float, _Refracting], ...]] = {
+    **dict.fromkeys(("brix", "compensated_brix"), ((12.0, "wort"), (24.0, "wort"), (6.0, Wash(abv=7.0)))),
+    "refractive_index": ((1.351, "wort"), (1.371, "wort"), (1.342, Wash(abv=7.0))),
+}
 _USUAL_STRENGTHS = {"abv": (20.0, 40.0, 60.0, 80.0), "us_proof": (40.0, 80.0, 120.0, 160.0)}
 _SCALE_UNITS = {
     "sg": "true gravity 20/20 less reading [0.001 SG]",
@@ -730,15 +735,18 @@ _SCALE_UNITS = {
     "density": "true density at 20 °C less reading [kg/m³]",
     "abv": "true strength less reading [% vol]",
     "us_proof": "true strength less reading [° US proof]",
+    "brix": "what it shows at 20 °C less reading [°Bx]",
+    "compensated_brix": "what it shows at 20 °C less reading [°Bx]",
+    "refractive_index": "what it shows at 20 °C less reading [0.001]",
 }
-_POINTS_PER_SG = 1000.0
-_HYDROMETER_C, _SPIRIT_C = (5.0, 35.0), (0.0, 35.0)  # temperatures where none are given
+_POINTS_PER_SG = _PER_THOUSAND = 1000.0
+_HYDROMETER_C, _SPIRIT_C, _LIGHT_C = (5.0, 35.0), (0.0, 35.0), (10.0, 35.0)  # temperatures where none are given
 _TEMPERATURES = 61
 
 
 def correction(
-    instrument: Hydrometer | Alcoholometer,
-    readings: Iterable[tuple[float, SampleLiquid]] | Iterable[float] | None = None,
+    instrument: Hydrometer | Alcoholometer | Refractometer,
+    readings: Iterable[tuple[float, "SampleLiquid | _Refracting"]] | Iterable[float] | None = None,
     *,
     temperatures_c: Numbers | None = None,
     title: str = "",
@@ -748,13 +756,13 @@ def correction(
 
     Parameters
     ----------
-    instrument : Hydrometer or Alcoholometer
-        Its scale, calibration and glass count.
+    instrument : Hydrometer, Alcoholometer or Refractometer
+        Its scale, calibration and glass or zero count.
     readings : iterable of (float, liquid) or of float, optional
-        Of a hydrometer, each with its liquid, "wort", "spirit" or Wash [SG, % mass or kg/m3]; of an alcoholometer [% vol or degrees of US proof]. Usual
-        ones where none are given.
+        Of a hydrometer, each with its liquid, "wort", "spirit" or Wash [SG, % mass or kg/m3]; of a refractometer, each with "wort",
+        "starch_hydrolysate" or Wash [°Bx or nD]; of an alcoholometer [% vol or degrees of US proof]. Usual ones where none are given.
     temperatures_c : array_like, optional
-        Of the sample [degC]; 5 to 35, and 0 to 35 for an alcoholometer, where none are given.
+        Of the sample [degC]; 5 to 35, 0 to 35 for an alcoholometer, 10 to 35 for a refractometer, where none are given.
     title : str
         Above the legend.
     ax : matplotlib.axes.Axes, optional
@@ -763,8 +771,9 @@ def correction(
     Returns
     -------
     matplotlib.axes.Axes
-        Temperature [degC] against the true value at 20 degC less the reading [0.001 SG, % mass, kg/m3, % vol or degrees of US proof]. A line stops where
-        no such liquid floats the glass.
+        Temperature [degC] against the true value at 20 degC less the reading [0.001 SG, % mass, kg/m3, % vol or degrees of US proof]; of a
+        refractometer what it would show of the same liquid at 20 degC, without an error of zero, less the reading [°Bx or 0.001 nD]. A line stops where
+        no such liquid floats the glass or bends the light, and where the range of the correction ends.
 
     Raises
     ------
@@ -777,14 +786,19 @@ def correction(
     --------
     >>> plot.correction(instrument.Hydrometer("sg"), [(1.012, instrument.Wash(abv=5.0))])  # doctest: +SKIP
     """
-    _require("correction", instrument, Hydrometer, Alcoholometer)
-    usual = _HYDROMETER_C if isinstance(instrument, Hydrometer) else _SPIRIT_C
+    _require("correction", instrument, Hydrometer, Alcoholometer, Refractometer)
+    usual = {Hydrometer: _HYDROMETER_C, Refractometer: _LIGHT_C}.get(type(instrument), _SPIRIT_C)
     at_c = np.linspace(*usual, _TEMPERATURES) if temperatures_c is None else _row("temperatures_c", temperatures_c)
     lines: list[tuple[str, Array]] = []
     if isinstance(instrument, Hydrometer):
         asked: Any = _USUAL_READINGS[instrument.scale] if readings is None else readings
         for reading, sample in asked:
             lines.append((f"{_liquid_name(sample)}, reading {reading:g}", _off(instrument, reading, sample, at_c)))
+    elif isinstance(instrument, Refractometer):
+        asked = _USUAL_REFRACTIONS[instrument.scale] if readings is None else readings
+        for reading, sample in asked:
+            off = _refraction_off(instrument, reading, sample, at_c)
+            lines.append((f"{_liquid_name(sample)}, reading {reading:g}", off))
     else:
         unit = "% vol" if instrument.scale == "abv" else "° proof"
         asked = _USUAL_STRENGTHS[instrument.scale] if readings is None else readings
@@ -809,9 +823,9 @@ def _row(what: str, values: Numbers) -> Array:
     return row
 
 
-def _liquid_name(sample: SampleLiquid) -> str:
+def _liquid_name(sample: "SampleLiquid | _Refracting") -> str:
     if not isinstance(sample, Wash):
-        return sample
+        return sample.replace("_", " ")
     if sample.abv is not None:
         return f"wash of {sample.abv:g} % vol"
     return f"wash of {sample.extract:g} % mass extract"
@@ -839,6 +853,21 @@ def _off(instrument: Hydrometer, reading: float, sample: SampleLiquid, at_c: Arr
         if instrument.scale == "density":
             return float(wash_density(found.abw, found.extract, 20.0)) - reading
         return (float(found.sg) - reading) * _POINTS_PER_SG
+
+    return _each(off, at_c)
+
+
+def _refraction_off(instrument: Refractometer, reading: float, sample: "_Refracting", at_c: Array) -> Array:
+    by_index = instrument.scale == "refractive_index"
+
+    def off(at: float) -> float:
+        if isinstance(sample, Wash):
+            wash = instrument.correct(float(reading), at, sample)
+            shown = float(Refractometer(instrument.scale).reads(wash.abw, wash.extract, 20.0))
+        else:
+            found = instrument.correct(float(reading), at, sample)
+            shown = float(found.refractive_index if by_index else found.brix)
+        return (shown - reading) * (_PER_THOUSAND if by_index else 1.0)
 
     return _each(off, at_c)
 
@@ -1473,6 +1502,9 @@ def dilution(
 # ---- what if ----
 
 _LEVELS = 8
+_AROUND_LABEL = 9.0  # pixels that a line keeps away from its value
+_MOST_STEPS = 40
+_SMALL_FIELD = 0.015  # of all cells: one that gets no value of its own where a larger one has the same
 
 
 def chart(
@@ -1484,11 +1516,13 @@ def chart(
     y_label: str,
     z_label: str,
     levels: int | Sequence[float] = _LEVELS,
+    steps: bool = False,
     mark: tuple[float, float] | None = None,
+    mark_label: str = "as planned",
     title: str = "",
     ax: "Axes | None" = None,
 ) -> "Axes":
-    """A figure over two inputs, as lines of equal height with their values.
+    """A figure over two inputs, as lines of equal height with their values, or, where it goes in steps, as fields with theirs.
 
     Parameters
     ----------
@@ -1499,9 +1533,14 @@ def chart(
     x_label, y_label, z_label : str
         What they are, each with its unit, as "water [L]".
     levels : int or sequence of float
-        About so many lines at round values, or the values themselves, rising, in the unit of z.
+        About so many lines at round values, or the values themselves, rising, in the unit of z. Not used with steps.
+    steps : bool
+        Whether z goes in steps, as a number of charges, of bottles or of days does: then each point is a cell that reaches half way to its neighbours,
+        and neighbours of one value are one field. Lines of equal height between such values would mean nothing.
     mark : (float, float), optional
-        A point to mark: what is planned.
+        A point to mark.
+    mark_label : str
+        What that point is, for the legend.
     title : str
         Above the legend.
     ax : matplotlib.axes.Axes, optional
@@ -1514,7 +1553,8 @@ def chart(
     Raises
     ------
     InputError
-        For shapes that do not go together, inputs that do not rise, a figure that is the same everywhere, and a label without a unit in brackets.
+        For shapes that do not go together, inputs that do not rise, a figure that is the same everywhere, a label without a unit in brackets, and steps
+        of more than 40 values.
     ImportError
         Where matplotlib is not installed.
 
@@ -1536,12 +1576,22 @@ def chart(
         raise _core.InputError(
             f"z is {'nowhere a number' if known.size == 0 else f'{known[0]:g} everywhere'}: there are no lines to draw"
         )
+    if steps and np.unique(known).size > _MOST_STEPS:
+        raise _core.InputError(
+            f"z takes {np.unique(known).size} different values; a figure in steps has {_MOST_STEPS} at most: leave steps out, or round it"
+        )
     ax = _axes(ax)
     shown = np.ma.masked_invalid(height)
-    ax.contourf(along, up, shown, levels=levels, cmap="cividis_r", alpha=0.45)
-    lines = ax.contour(along, up, shown, levels=levels, colors="black", linewidths=0.9)
-    ax.clabel(lines, fontsize=_SMALL)
-    handles: list[Any] = [_line(z_label)]
+    if steps:
+        _fields(ax, along, up, height, shown)
+        handles: list[Any] = [_line(f"border of {z_label}")]
+    else:
+        ax.contourf(along, up, shown, levels=levels, cmap="cividis_r", alpha=0.45)
+        # Never dashed, where a minus sign would be one dash of many.
+        lines = ax.contour(along, up, shown, levels=levels, colors="black", linewidths=0.9, negative_linestyles="solid")
+        for text in ax.clabel(lines, fontsize=_SMALL, inline_spacing=_AROUND_LABEL):
+            text.set_bbox({"boxstyle": "round,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.75})
+        handles = [_line(z_label)]
     if mark is not None:
         handles += ax.plot(
             [mark[0]],
@@ -1551,12 +1601,84 @@ def chart(
             markeredgecolor="black",
             markersize=10,
             linestyle="none",
-            label="as planned",
+            label=mark_label,
         )
     ax.set_xlabel(x_label)
     ax.set_ylabel(y_label)
     _legend(ax, title, handles=handles)
     return ax
+
+
+def _fields(ax: "Axes", along: Array, up: Array, height: Array, shown: Any) -> None:
+    """Cells around the points, borders where the value changes, and a value in each field."""
+    across, rise = _half_way(along), _half_way(up)
+    ax.pcolormesh(across, rise, shown, cmap="cividis_r", alpha=0.45, linewidth=0.0)
+    borders: list[tuple[tuple[float, float], tuple[float, float]]] = []
+    rows, columns = height.shape
+    for i in range(rows):
+        for j in range(columns):
+            if j + 1 < columns and not _alike(height[i, j], height[i, j + 1]):
+                borders.append(((across[j + 1], rise[i]), (across[j + 1], rise[i + 1])))
+            if i + 1 < rows and not _alike(height[i, j], height[i + 1, j]):
+                borders.append(((across[j], rise[i + 1]), (across[j + 1], rise[i + 1])))
+    from matplotlib.collections import LineCollection
+
+    ax.add_collection(LineCollection(borders, colors="black", linewidths=0.9), autolim=False)
+    fields = sorted(_connected(height), key=len, reverse=True)
+    named: set[float] = set()
+    for field in fields:
+        value = float(height[field[0]])
+        if math.isnan(value) or (value in named and len(field) < _SMALL_FIELD * height.size):
+            continue
+        named.add(value)
+        i, j = _innermost(field)
+        ax.text(along[j], up[i], f"{value:g}".replace("-", "\N{MINUS SIGN}"), fontsize=_SMALL, ha="center", va="center")
+    ax.set_xlim(across[0], across[-1])
+    ax.set_ylim(rise[0], rise[-1])
+
+
+def _alike(a: float, b: float) -> bool:
+    return a == b or (math.isnan(a) and math.isnan(b))
+
+
+def _half_way(values: Array) -> Array:
+    """The edges of cells around values: half way between them, and as far beyond the ends."""
+    half = np.diff(values) / 2.0
+    return np.concatenate(([values[0] - half[0]], values[:-1] + half, [values[-1] + half[-1]]))
+
+
+def _connected(height: Array) -> list[list[tuple[int, int]]]:
+    """Cells of one value that touch along an edge, field by field."""
+    fields: list[list[tuple[int, int]]] = []
+    seen = np.zeros(height.shape, dtype=bool)
+    for start in np.ndindex(height.shape):
+        if seen[start]:
+            continue
+        seen[start] = True
+        first = (int(start[0]), int(start[1]))
+        field = [first]
+        for i, j in field:  # grows while it is gone through
+            for near in ((i - 1, j), (i + 1, j), (i, j - 1), (i, j + 1)):
+                inside = 0 <= near[0] < height.shape[0] and 0 <= near[1] < height.shape[1]
+                if inside and not seen[near] and _alike(height[near], height[first]):
+                    seen[near] = True
+                    field.append(near)
+        fields.append(field)
+    return fields
+
+
+def _innermost(field: Sequence[tuple[int, int]]) -> tuple[int, int]:
+    """The cell of a field that is farthest from what is not in it; of several the nearest to their middle."""
+    left = set(field)
+    while True:
+        inner = {(i, j) for i, j in left if {(i - 1, j), (i + 1, j), (i, j - 1), (i, j + 1)} <= left}
+        if not inner:
+            break
+        left = inner
+    cells = np.array(sorted(left), dtype=np.float64)
+    away = ((cells - cells.mean(axis=0)) ** 2).sum(axis=1)
+    i, j = cells[int(away.argmin())]
+    return int(i), int(j)
 
 
 def _rising(name: str, values: Numbers) -> Array:

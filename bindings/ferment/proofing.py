@@ -7,6 +7,7 @@ Any number may be one of the `uncertainties` package (uncertainties.ufloat); the
 """
 
 import dataclasses
+import reprlib
 from collections.abc import Iterable, Mapping
 from typing import Any, Self, TypeAlias
 
@@ -250,7 +251,14 @@ def blend(
     RangeError, InputError
         As dilute, and for no parts at all.
     """
-    rows = [(part[0], part[1], part[2] if len(part) > 2 else 20.0) for part in parts]
+    rows = []
+    part: Any
+    for part in parts:
+        if not isinstance(part, tuple | list) or len(part) not in (2, 3):
+            raise TypeError(
+                f"blend: a part is (abv, volume_l) or (abv, volume_l, temperature_c), not {reprlib.repr(part)}"
+            )
+        rows.append((part[0], part[1], part[2] if len(part) > 2 else 20.0))
     return through(_blended, rows, temperature_c)
 
 

@@ -34,6 +34,8 @@ __all__ = [
     "CutBlend",
     "CutFraction",
     "Cuts",
+    "FilledJar",
+    "FilledJars",
     "Jar",
     "JarContent",
     "LegalLine",
@@ -62,6 +64,7 @@ __all__ = [
     "congener_volatility",
     "congeners",
     "fenske_stages",
+    "fill_jars",
     "legal_lines",
     "minimum_reflux",
     "packings",
@@ -1862,3 +1865,125 @@ def recycle_jars(jars: Iterable[Jar], labels: str | Iterable[str] = ("heads", "t
     """
     wanted = [labels] if isinstance(labels, str) else [*labels]
     return CutBlend.of(_core.recycle_jars(_jars(jars), wanted))
+
+
+# ---- jars that a run fills ----
+
+
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class FilledJar(_Result):
+    """A jar as a run fills it.
+
+    Attributes
+    ----------
+    size_l, filled_l, temperature_c : asked for, in it, and the temperature of both [L, L, degC]; less is in it than asked for where the run ended
+    volume_l : the same at 20 degC [L]
+    mass_kg, ethanol_kg : [kg]
+    abv, abw : strength [% vol at 20 degC, % mass]
+    alcohol_share : of all alcohol that came over in the run [%]; NaN where none did
+    from_kg, to_kg : come over when it begins, and when it is full [kg]
+    from_abv, to_abv : of what comes over then [% vol at 20 degC]
+    """
+
+    size_l: float
+    filled_l: float
+    temperature_c: float
+    volume_l: float
+    mass_kg: float
+    ethanol_kg: float
+    abv: float
+    abw: float
+    alcohol_share: float
+    from_kg: float
+    to_kg: float
+    from_abv: float
+    to_abv: float
+
+    def as_jar(self, label: str = "none") -> Jar:
+        """The same as a jar of work_out_cuts, with the usual uncertainties of a reading; InputError for an unknown label."""
+        return Jar(self.filled_l, self.abv, label, self.temperature_c)
+
+
+@dataclasses.dataclass(frozen=True, slots=True, eq=False)
+class FilledJars(_Plan):
+    """All jars of a run. Jars and rest are the whole of what came over, mass and ethanol, to round-off.
+
+    Attributes
+    ----------
+    jars : those that got something, in order
+    rest : what comes over after the last jar; None where nothing does
+    unused : jars that nothing was left for
+    mass_kg, ethanol_kg : of the run, all that came over [kg]
+    cautions : read them first
+    """
+
+    jars: tuple[FilledJar, ...]
+    rest: FilledJar | None
+    unused: int
+    mass_kg: float
+    ethanol_kg: float
+    cautions: str = CAUTIONS
+
+    def _rows(self) -> tuple[FilledJar, ...]:
+        return self.jars
+
+    def summary(self) -> str:
+        """The main figures in a line."""
+        plural = "" if len(self.jars) == 1 else "s"
+        after = "" if self.rest is None else f", then {self.rest.volume_l:.4g} L of {self.rest.abv:.4g} % vol"
+        unused = f"; {self.unused} not used" if self.unused else ""
+        return f"{len(self.jars)} jar{plural} of {self.jars[0].abv:.1f} to {self.jars[-1].abv:.1f} % vol{after}{unused}"
+
+
+def fill_jars(
+    run: Stripping | ColumnRun, sizes_l: float | Sequence[float] | Array, *, temperature_c: float = 20.0
+) -> FilledJars:
+    """What jars hold that a run fills, one after the other.
+
+    Parameters
+    ----------
+    run : Stripping or ColumnRun
+        From strip or rectify. Its curve is followed between its points: the usual ones place 1e-8 of the alcohol wrong in a simple still, 1e-5 in a column
+        at constant reflux, 1e-4 in one at constant rate; more points do better.
+    sizes_l : float or sequence of float
+        Of the jars, in order [L at temperature_c], each above 0. A number: as many jars of that size as the run fills.
+    temperature_c : float
+        Of the spirit in the jars [degC], 0 to 40.
+
+    Returns
+    -------
+    FilledJars
+        What is left over after the last jar is a part of its own, never an error.
+
+    Raises
+    ------
+    RangeError, InputError
+        Outside the ranges, for no size, and for a run in which nothing came over.
+
+    References
+    ----------
+    The model of the run; volumes with the densities of OIML R 22 (1975).
+
+    Examples
+    --------
+    >>> filled = still.fill_jars(run, 0.5)  # doctest: +SKIP
+    >>> cuts = still.work_out_cuts([jar.as_jar(label) for jar, label in zip(filled.jars, labels)])  # doctest: +SKIP
+    """
+    if not isinstance(run, Stripping | ColumnRun):
+        raise TypeError(f"fill_jars takes a Stripping or a ColumnRun, not {type(run).__name__}")
+    curve = run.curve
+    collected = curve.low_wines_abw if isinstance(curve, StrippingCurve) else curve.collected_abw
+    columns = {
+        "collected_kg": curve.collected_kg,
+        "collected_abw": collected,
+        "distillate_abw": curve.distillate_abw,
+    }
+    sizes = _row("sizes_l", sizes_l)
+    if np.ndim(sizes_l) > 0 and not sizes:
+        raise _core.InputError("jars: no size given")
+    alike = np.ndim(sizes_l) == 0
+    found = _core.fill_jars(columns, [] if alike else sizes, sizes[0] if alike else math.nan, float(temperature_c))
+    rest = FilledJar(**found.pop("rest"))
+    return FilledJars(
+        jars=tuple(FilledJar(**row) for row in found.pop("jars")), rest=rest if rest.mass_kg > 0.0 else None, **found
+    )

@@ -91,13 +91,13 @@ CutEnd cut_end_from(const py::handle& values) {
     for (const CutEndName& known : cut_end_names) {
         if (known.name == name) return {known.by, value / known.scale};
     }
-    throw InputError("cut \"" + name + "\" is not known; known are alcohol_share, collected_l, distillate_abv");
+    throw InputError("cut " + in_quotes(name) + " is not known; known are alcohol_share, collected_l, distillate_abv");
 }
 
 recycle_into recycle_into_from(const std::string& name) {
     if (name == "wash") return recycle_into::wash;
     if (name == "low_wines") return recycle_into::low_wines;
-    throw InputError("recycled into \"" + name + "\" is not known; known are wash, low_wines");
+    throw InputError("recycled into " + in_quotes(name) + " is not known; known are wash, low_wines");
 }
 
 SpiritStill spirit_from(const py::dict& values) {

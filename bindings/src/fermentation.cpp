@@ -48,11 +48,20 @@ void bind_fermentation(py::module_& m) {
         return rows;
     });
     m.def("end_point", [](const py::list& bill, const double water_kg, const py::dict& assumptions) {
-        return end_point_to(end_point(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions))));
+        const Bill grains = bill_from(bill);
+        const Assumptions assumed = assumptions_from(assumptions);
+        return end_point_to([&] {
+            const py::gil_scoped_release without_lock;
+            return end_point(potential(grains, water_kg * kilogram, assumed));
+        }());
     });
     m.def("read_wash", [](const py::list& bill, const double water_kg, const py::dict& assumptions, const double gravity, const double gravity_uncertainty) {
-        const WashReading r =
-            read_wash(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions)), gravity * sg_20_20, gravity_uncertainty);
+        const Bill grains = bill_from(bill);
+        const Assumptions assumed = assumptions_from(assumptions);
+        const WashReading r = [&] {
+            const py::gil_scoped_release without_lock;
+            return read_wash(potential(grains, water_kg * kilogram, assumed), gravity * sg_20_20, gravity_uncertainty);
+        }();
         py::dict d;
         d["says"] = std::string(to_string(r.says));
         d["gravity"] = estimate(r.gravity);

@@ -151,13 +151,22 @@ void bind_mash(py::module_& m) {
     });
     m.def("default_soluble_share_of_rest", [] { return share_to(Assumptions{}.soluble_share_of_rest); });
     m.def("potential", [](const py::list& bill, const double water_kg, const py::dict& assumptions) {
-        return potential_to(potential(bill_from(bill), water_kg * kilogram, assumptions_from(assumptions)));
+        const Bill grains = bill_from(bill);
+        const Assumptions assumed = assumptions_from(assumptions);
+        return potential_to([&] {
+            const py::gil_scoped_release without_lock;
+            return potential(grains, water_kg * kilogram, assumed);
+        }());
     });
     m.def("water_balance", [](const py::list& bill, const double water_kg, const py::dict& assumptions, const std::pair<double, double>& absorption,
                               const double head_space_percent) {
         const Bill grains = bill_from(bill);
+        const Assumptions assumed = assumptions_from(assumptions);
         const MashHandling handling{{absorption.first, absorption.second}, head_space_percent / percent};
-        return water_balance_to(water_balance(grains, potential(grains, water_kg * kilogram, assumptions_from(assumptions)), handling));
+        return water_balance_to([&] {
+            const py::gil_scoped_release without_lock;
+            return water_balance(grains, potential(grains, water_kg * kilogram, assumed), handling);
+        }());
     });
     m.def("default_mash_handling", [] {
         const MashHandling h;

@@ -98,7 +98,7 @@ TakeOff take_off_from(const py::dict& values) {
     if (mode == "reflux") return TakeOff::at_reflux(values["reflux"].cast<double>());
     if (mode == "strength") return TakeOff::at_strength(values["abv"].cast<double>() / percent, values["max_reflux"].cast<double>());
     if (mode == "rate") return TakeOff::at_rate(values["l_per_h"].cast<double>());
-    throw InputError("take-off mode \"" + mode + "\" is not known; known are reflux, strength, rate");
+    throw InputError("take-off mode " + in_quotes(mode) + " is not known; known are reflux, strength, rate");
 }
 
 /// Only what was asked for is in `values`; the library takes NaN as not asked for, so NaN is refused here.
@@ -162,7 +162,10 @@ void bind_still_column(py::module_& m) {
         }
         if (pot <= 0.0) throw RangeError("strength of the pot " + format_quantity(pot_abv, "% vol") + " must be above 0 % vol");
         if (head >= 1.0) throw RangeError("strength of the distillate " + format_quantity(distillate_abv, "% vol") + " must be below 100 % vol");
-        if (head <= pot) throw InputError("the pot must be weaker than the distillate");
+        if (head <= pot) {
+            throw InputError("the pot of " + format_quantity(pot_abv, "% vol") + " must be weaker than the distillate of " +
+                             format_quantity(distillate_abv, "% vol"));
+        }
         return fenske_stages(head, pot, relative_volatility);
     });
     m.def("reflux_of_partial_condenser",

@@ -38,7 +38,8 @@ py::dict congener_to(const Congener& c) {
 
 std::vector<RunPoint> points_from(const std::vector<double>& pot_kg, const std::vector<double>& pot_abw) {
     if (pot_kg.size() != pot_abw.size()) {
-        throw InputError("points of a run: " + std::to_string(pot_kg.size()) + " masses given for " + std::to_string(pot_abw.size()) + " strengths");
+        throw InputError("points of a run: each needs a mass and a strength; the masses are " + std::to_string(pot_kg.size()) + ", the strengths " +
+                         std::to_string(pot_abw.size()));
     }
     std::vector<RunPoint> points;
     for (std::size_t i = 0; i < pot_kg.size(); ++i) points.push_back({pot_kg[i], pot_abw[i] / percent});
@@ -96,7 +97,7 @@ Value named(const char* what, const std::array<std::pair<std::string_view, Value
         if (one == name) return value;
         known.append(known.empty() ? "" : ", ").append(one);
     }
-    throw InputError(std::string(what) + " \"" + std::string(name) + "\" is not known; known are " + known);
+    throw InputError(std::string(what) + " " + in_quotes(name) + " is not known; known are " + known);
 }
 
 template <class Value, std::size_t N>

@@ -2,8 +2,10 @@
 #include <cstddef>
 #include <cstdint>
 #include <ferment/still/cuts.hpp>
+#include <ferment/still/jars.hpp>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "estimate.hpp"
@@ -60,6 +62,34 @@ py::dict content_to(const JarContent& content) {
     return d;
 }
 
+constexpr std::array<Figure<FilledJar>, 13> filled_figures{{
+    {"size_l", &FilledJar::size_l},
+    {"filled_l", &FilledJar::filled_l},
+    {"temperature_c", &FilledJar::temperature_c},
+    {"volume_l", &FilledJar::volume_20c_l},
+    {"mass_kg", &FilledJar::mass_kg},
+    {"ethanol_kg", &FilledJar::ethanol_kg},
+    {"abv", &FilledJar::abv, percent},
+    {"abw", &FilledJar::abw, percent},
+    {"alcohol_share", &FilledJar::alcohol_share, percent},
+    {"from_kg", &FilledJar::from_kg},
+    {"to_kg", &FilledJar::to_kg},
+    {"from_abv", &FilledJar::from_abv, percent},
+    {"to_abv", &FilledJar::to_abv, percent},
+}};
+
+/// {"collected_kg", "collected_abw", "distillate_abw"}: an entry for each point, percent.
+ferment::detail::jar_curve jar_curve_from(const py::dict& run) {
+    const auto kg = run["collected_kg"].cast<std::vector<double>>();
+    const auto collected = run["collected_abw"].cast<std::vector<double>>();
+    const auto distillate = run["distillate_abw"].cast<std::vector<double>>();
+    if (collected.size() != kg.size() || distillate.size() != kg.size()) throw InputError("jars: the columns of the curve are not of one length");
+    std::vector<ferment::detail::jar_curve_point> points;
+    points.reserve(kg.size());
+    for (std::size_t i = 0; i < kg.size(); ++i) points.push_back({kg[i], kg[i] * collected[i] / percent, distillate[i] / percent});
+    return ferment::detail::jar_curve(std::move(points));
+}
+
 }  // namespace
 
 void bind_still_cuts(py::module_& m) {
@@ -102,6 +132,18 @@ void bind_still_cuts(py::module_& m) {
         wanted.reserve(labels.size());
         for (const std::string& label : labels) wanted.push_back(cut_label_from(label));
         return blend_to(recycle_jars(jars, wanted));
+    });
+    m.def("fill_jars", [](const py::dict& run, const std::vector<double>& sizes, const double each, const double t) {
+        const FilledJars filled = ferment::detail::fill(jar_curve_from(run), sizes, each, t);
+        py::list jars;
+        for (const FilledJar& jar : filled.jars) jars.append(figures_to(jar, filled_figures));
+        py::dict d;
+        d["jars"] = jars;
+        d["rest"] = figures_to(filled.rest, filled_figures);
+        d["unused"] = filled.unused;
+        d["mass_kg"] = filled.mass_kg;
+        d["ethanol_kg"] = filled.ethanol_kg;
+        return d;
     });
     py::tuple labels(cut_labels.size());
     for (std::size_t i = 0; i < cut_labels.size(); ++i) labels[i] = py::cast(to_string(cut_labels[i]));

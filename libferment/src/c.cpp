@@ -148,6 +148,9 @@ ferment_spirit spirit_of(const SpiritMass& spirit, const double temperature_c) {
             value_in(pure_alcohol(spirit), litre)};
 }
 void give_dilution(ferment_dilution* const to, const Dilution& d, const double temperature_c) {
+    if (any_nan(temperature_c, d.result.total.value(), d.result.ethanol.value(), d.water_volume.value())) {
+        throw InputError("strengths, volume, water and temperatures of a dilution must be numbers");
+    }
     give(to, {0, spirit_of(d.spirit, temperature_c), spirit_of(d.result, temperature_c), d.water.value(), value_in(d.water_volume, litre),
               value_in(d.contraction, litre)});
 }
@@ -205,13 +208,14 @@ StripStop end_of(const ferment_run& r) {
 RunConditions conditions_of(const ferment_run& r) {
     return {r.start_c, r.ambient_c, r.distillate_c, r.water_in_c, r.water_out_c};
 }
-int whole(const std::int64_t x, const char* const what, const int most) {
-    require_inside(what, static_cast<double>(x), "", {0.0, static_cast<double>(most)}, "a count");
+int whole(const std::int64_t x, const char* const what, const int least, const int most) {
+    require_inside(what, static_cast<double>(x), "", {static_cast<double>(least), static_cast<double>(most)}, "");
     return static_cast<int>(x);
 }
 int points_of(const ferment_run& r) {
+    constexpr int least = 2;  // start and end
     constexpr int most = 10000;
-    return whole(r.points, "points of the curve", most);
+    return whole(r.points, "points of the curve", least, most);
 }
 
 CutEnd cut_of(const std::int64_t by, const double end, const char* const name) {
@@ -543,6 +547,8 @@ DEFINE_2(ferment_ventilation_m3_per_h, gas, limit, ventilation_m3_per_h(gas, lim
 
 DEFINE_3(ferment_alcoholometer_abv, q, t, expansion, value_in(Alcoholometer(expansion).correct(q* percent_vol, degrees(t)), percent_vol))
 DEFINE_3(ferment_alcoholometer_us_proof, s, t, expansion, Alcoholometer(expansion).correct(s* us_proof_degree, degrees(t)).value())
+DEFINE_3(ferment_alcoholometer_reads_abv, q, t, expansion, value_in(Alcoholometer(expansion).reads(q* percent_vol, degrees(t)), percent_vol))
+DEFINE_3(ferment_alcoholometer_reads_us_proof, s, t, expansion, Alcoholometer(expansion).reads(s* us_proof_degree, degrees(t)).value())
 DEFINE_2_WITH_2(ferment_abv_from_gravity, og, fg, method, reference, std::pair(method_of(method), reference_frame(reference, 0)),
                 percent* ferment::detail::abv_from_gravity(og, fg, set.first, set.second))
 DEFINE_2_WITH_1(ferment_original_gravity_from_abv, q, fg, reference, reference_frame(reference, 0),
@@ -1017,7 +1023,7 @@ PlanRequest request_of(const Bill& bill, const ferment_assumptions* const assump
     r.conditions = conditions_of(run);
     r.curve_points = points_of(run);
     if (c.spirit_still != nullptr) r.spirit.still = still_of(c.spirit_still, "spirit_still");
-    r.spirit.plates = whole(c.plates, "plates", std::numeric_limits<short>::max());
+    r.spirit.plates = whole(c.plates, "plates", 0, ferment::detail::most_plates);
     r.spirit.packed_height_m = c.packed_height_m;
     r.spirit.hetp_m = c.hetp_m;
     r.spirit.hold_up_kg = c.hold_up_kg;

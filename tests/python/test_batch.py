@@ -109,7 +109,7 @@ def test_a_plan_by_keywords_and_by_request_are_the_same() -> None:
 @pytest.mark.parametrize(
     ("changes", "message"),
     [
-        ({"plate": 3}, r"^plate is not known; did you mean 'plates'\?; a request has bill, .*plates.*target_abv"),
+        ({"plate": 3}, r"^plate is not known; did you mean 'plates'\?$"),
         (
             {"start_c": 12.0},
             r"^start_c is a field of conditions and of spirit; change it through its part: conditions=\.\.\.$",
@@ -228,17 +228,17 @@ def changed_text(path: list[str | int], value: Any) -> str:
 
 BAD: list[tuple[list[str | int], Any, str]] = [
     (["version"], 2, r"^version = 2 must be 1$"),
-    (["version"], True, r"^version = True must be 1$"),
+    (["version"], True, r"^version = true must be 1$"),
     (["version"], KeyError, r"^version is missing; it must be 1$"),
     (["schema"], "another", r"^schema = 'another' must be \"libferment plan\"$"),
     (["schema"], KeyError, r"^schema is missing"),
     (["colour"], "red", r"^colour = 'red' is not known; allowed are schema, version, bill, water_kg"),
     (["water_kg"], KeyError, r"^water_kg is missing; it must be a finite number$"),
     (["water_kg"], "110", r"^water_kg = '110' must be a finite number$"),
-    (["water_kg"], True, r"^water_kg = True must be a finite number$"),
-    (["water_kg"], None, r"^water_kg = None must be a finite number$"),
+    (["water_kg"], True, r"^water_kg = true must be a finite number$"),
+    (["water_kg"], None, r"^water_kg = null must be a finite number$"),
     (["water_kg"], float("nan"), r"^water_kg = nan must be a finite number$"),
-    (["water_kg"], 10**400, r"^water_kg = 1000.* must be a finite number$"),
+    (["water_kg"], 10**400, r"^number 10000000... has 401 digits; at most 18 are read$"),
     (["curve_points"], 51.0, r"^curve_points = 51\.0 must be a whole number$"),
     (["bill"], {}, r"^bill = \{\} must be a list of objects with grain, mass_kg$"),
     (["bill"], [], r"bill"),
@@ -255,7 +255,11 @@ BAD: list[tuple[list[str | int], Any, str]] = [
         60.0,
         r"^bill\[1\]\.grain\.starch = 60\.0 must be an object with value, standard_uncertainty$",
     ),
-    (["bill", 1, "grain", "protien"], 1.0, r"^bill\[1\]\.grain\.protien = 1\.0 is not known; allowed are name, form"),
+    (
+        ["bill", 1, "grain", "protien"],
+        1.0,
+        r"^bill\[1\]\.grain\.protien = 1\.0 is not known; did you mean 'protein'\?$",
+    ),
     (["stripping_still", "boiler_l"], 0.0, r"^stripping_still: boiler volume 0 L must be more than zero"),
     (
         ["stripping_end", "by"],
@@ -295,7 +299,7 @@ def test_text_that_is_no_object() -> None:
             batch.PlanRequest.from_json(text)
     with pytest.raises(ferment.InputError, match=r"^a plan must be an object"):
         batch.PlanRequest.from_json("[1]")
-    with pytest.raises(ferment.InputError, match=r'^key "version" is there twice'):
+    with pytest.raises(ferment.InputError, match=r"^key version is there twice"):
         batch.PlanRequest.from_json('{"schema": "libferment plan", "version": 1, "version": 1}')
     with pytest.raises(
         ferment.InputError, match=r"^bottling\.water_c = nan cannot be written as JSON; it must be a finite number$"

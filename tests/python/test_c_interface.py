@@ -155,6 +155,12 @@ ELSEWHERE: dict[str, Callable[..., Any]] = {
     "alcoholometer_us_proof": lambda reading, temperature_c, glass_expansion: instrument.Alcoholometer(
         "us_proof", glass_expansion
     ).correct(reading, temperature_c),
+    "alcoholometer_reads_abv": lambda abv, temperature_c, glass_expansion: instrument.Alcoholometer(
+        "abv", glass_expansion
+    ).reads(abv, temperature_c),
+    "alcoholometer_reads_us_proof": lambda us_proof, temperature_c, glass_expansion: instrument.Alcoholometer(
+        "us_proof", glass_expansion
+    ).reads(us_proof, temperature_c),
 }
 #: Two points in the range and, where there is one, a point outside.
 USUAL = {

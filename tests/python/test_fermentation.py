@@ -67,6 +67,8 @@ def test_readings_fall_and_the_strength_rises() -> None:
     [
         (1.02, "not started, or sugar still standing"),
         (1.0, "fermenting"),
+        (END.gravity.value, "near the end point"),
+        (0.9935, "below the lowest gravity of the plan"),
         (0.95, "lower than any wash of this bill can go"),
         (1.1, "higher than this bill can give, even with all starch dissolved as sugar"),
         (float("nan"), "no reading"),
@@ -76,7 +78,7 @@ def test_verdicts(gravity: float, says: str) -> None:
     found = fermentation.read_wash(POTENTIAL, gravity)
     assert found.says == says
     assert math.isnan(found.gravity.value) == math.isnan(gravity)
-    if says.startswith(("lower", "higher", "no ")):
+    if says.startswith(("lower", "below", "higher", "no ")):
         assert math.isnan(found.most_abv.value)
         assert math.isnan(found.least_conversion.value)
     # What depends on the bill alone is there in any case.

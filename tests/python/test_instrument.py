@@ -64,6 +64,30 @@ def test_both_ends_of_the_alcoholometer(scale: str) -> None:
     assert instrument.correct(whole, t) == pytest.approx(whole, abs=1e-9)
 
 
+@pytest.mark.parametrize("scale", ["abv", "us_proof"])
+def test_alcoholometer_reads(scale: str) -> None:
+    instrument = Alcoholometer(scale)  # type: ignore[arg-type]
+    whole = 100.0 if scale == "abv" else 200.0
+    # Weakest and strongest that stay on the scale from 4 to 33 degC.
+    strengths, at_c = np.meshgrid(np.linspace(0.03, 0.94, 92) * whole, [4.0, 15.0, 20.0, 27.0, 33.0])
+    shown = instrument.reads(strengths, at_c)
+    assert instrument.correct(shown, at_c) == pytest.approx(strengths, abs=1e-10 * whole)
+    assert (shown[-1] > strengths[-1]).all()  # type: ignore[index] # warm spirit shows too much
+    assert instrument.reads(float(strengths[2, 5]), 20.0) == shown[2, 5]  # type: ignore[index]
+    assert np.isnan(instrument.reads(np.nan, 20.0))
+    with pytest.raises(ferment.RangeError, match=rf"^a spirit of {whole:g} .* at 30 degC is off the scale"):
+        instrument.reads(whole, 30.0)
+    with pytest.raises(ferment.RangeError, match=r"^element \[1\]: strength"):
+        instrument.reads([0.4 * whole, 1.1 * whole], 20.0)
+
+
+def test_guess_of_the_strength_is_good_enough() -> None:
+    readings = np.linspace(1.0, 1.05, 6)
+    for at_c, most in ((10.0, 1.7e-4), (15.0, 1e-4), (24.0, 1e-4), (30.0, 1.7e-4), (40.0, 3e-4)):
+        weak, strong = (Hydrometer().correct(readings, at_c, Wash(abv=abv)).sg for abv in (3.0, 6.0))
+        assert np.abs(np.subtract(strong, weak)).max() <= most
+
+
 def test_warm_sample_of_each_liquid() -> None:
     hydrometer = Hydrometer()
     wort = hydrometer.correct(1.050, 30.0)
@@ -190,7 +214,7 @@ def test_refractometer_and_ebulliometer_refuse() -> None:
         ferment.InputError, match=r'^refractometer scale "plato" is not known; allowed are brix, compensated_brix,'
     ):
         Refractometer("plato")  # type: ignore[arg-type]
-    with pytest.raises(ferment.InputError, match=r"^refractometer: the zero error must be a number"):
+    with pytest.raises(ferment.InputError, match=r"^refractometer: the zero error inf must be a finite number"):
         Refractometer(zero=float("inf"))
     with pytest.raises(
         ferment.InputError, match=r'^liquid "beer" is not known; allowed are wort, starch_hydrolysate, or Wash'
@@ -205,7 +229,7 @@ def test_refractometer_and_ebulliometer_refuse() -> None:
     with pytest.raises(ferment.RangeError, match=r"^thermometer correction 6 K is outside -5 to 5 K"):
         Ebulliometer(6.0)
     with pytest.raises(
-        ferment.InputError, match=r"^ebulliometer: thermometer_correction_k and extract_molar_mass must be numbers"
+        ferment.InputError, match=r"^ebulliometer: thermometer_correction_k nan must be a finite number"
     ):
         Ebulliometer(float("nan"))
     with pytest.raises(ferment.RangeError, match=r"^boiling point 103 degC is outside "):

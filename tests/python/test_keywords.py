@@ -120,7 +120,7 @@ def test_whole_messages() -> None:
 
 
 def test_a_plan_names_it_as_well() -> None:
-    with pytest.raises(ferment.InputError, match=r"^boiler is not known; did you mean 'boiler_l'\?; a request has .*"):
+    with pytest.raises(ferment.InputError, match=r"^boiler is not known; did you mean 'boiler_l'\?$"):
         batch.plan(boiler=3.0)
 
 

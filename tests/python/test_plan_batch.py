@@ -125,7 +125,7 @@ def test_a_column(tmp_path: Path) -> None:
 BAD = [
     ('"flaked rye"', '"flaked ryee"', r"grain\[2\]\.name = 'flaked ryee': unknown grain .* flaked rye,"),
     ("mass_kg = 4.0", "mass_kg = -4.0", r"grain\[2\]\.mass_kg = -4\.0 must be a number of 0\.001 to 100000 kg"),
-    ("mass_kg = 4.0", "mass_kg = true", r"grain\[2\]\.mass_kg = True must be a number"),
+    ("mass_kg = 4.0", "mass_kg = true", r"grain\[2\]\.mass_kg = true must be a number"),
     ("mass_kg = 4.0", 'mass_kg = "4"', r"grain\[2\]\.mass_kg = '4' must be a number"),
     ("mass_kg = 4.0", "mass_lb = 9", r"grain\[2\]\.mass_lb = 9 is not known; this quantity is written mass_kg"),
     (
@@ -150,11 +150,15 @@ BAD = [
         'date = "9 April"',
         r"reading\[1\]\.date = '9 April' must be a date like 2026-04-09, without quotes",
     ),
-    ("date = 2026-04-16", "date = 2026-04-08", r"reading: the dates must not go backwards"),
+    (
+        "date = 2026-04-16",
+        "date = 2026-04-08",
+        r"reading\[2\]\.date = 2026-04-08 must not be before reading\[1\]\.date = 2026-04-09",
+    ),
     ("gravity = 1.012", "gravity = 0.5", r"reading\[1\]\.gravity = 0\.5 must be a number of 0\.97 to 1\.2 SG"),
     ('hydrometer_scale = "sg"', 'hydrometer_scale = "brix"', r"equipment\.hydrometer_scale = 'brix' must be \"sg\""),
     ("target_abv = 40.0", "target_abv = 70.0", r"spirit\.target_abv = 70\.0 must be a number of 1 to 68 % vol"),
-    ("yeast_g = 20.0", "yeast_g = 0", r"fermentation\.yeast_g = 0 must be a number of 0\.001 to 1e\+08 g"),
+    ("yeast_g = 20.0", "yeast_g = 0", r"fermentation\.yeast_g = 0 must be a number of 0\.001 to 100000000 g"),
     ("yeast_g = 20.0", "yeast_kg = 1", r"fermentation\.yeast_kg = 1 is not known; this quantity is written yeast_g"),
     ("yeast_g = 20.0", "", r"fermentation\.yeast_g is missing; it must be a number"),
     ("enzyme_dose = 1.0", "enzyme_dose = -1", r"fermentation\.enzyme_dose = -1 must be a number of 0 to 20"),
@@ -176,7 +180,7 @@ BAD = [
         r"stripping\.heating_w = 3000 is not known; this quantity is written heating_kw",
     ),
     ("heat_loss = 10.0", "heat_loss = 95", r"stripping\.heat_loss = 95 must be a number of 0 to 90 % of the heating"),
-    ("[stripping]\nheating_kw = 3.0", "[fermenting]", r"fermenting = .* is not known; allowed are .* stripping,"),
+    ("[stripping]\nheating_kw = 3.0", "[fermenting]", r"fermenting = .* is not known; did you mean fermentation\?"),
     ("plates = 0 ", "plates = 2.5 ", r"spirit_still\.plates = 2\.5 must be a whole number of 0 to 50"),
     (
         "heads_share = 6.0",

@@ -75,6 +75,7 @@ DRAWINGS: dict[str, Callable[..., Axes]] = {
     "strengths": lambda **o: plot.strengths([BY_LIGHT, BY_SCALE], **o),
     "correction of a hydrometer": lambda **o: plot.correction(instrument.Hydrometer(), **o),
     "correction of an alcoholometer": lambda **o: plot.correction(instrument.Alcoholometer(), **o),
+    "correction of a refractometer": lambda **o: plot.correction(instrument.Refractometer(), **o),
     "stripping": lambda **o: plot.stripping(RUN, **o),
     "column_run": lambda **o: plot.column_run(COLUMN, **o),
     "cuts of a plan": lambda **o: plot.cuts(PLAN, **o),
@@ -91,6 +92,17 @@ DRAWINGS: dict[str, Callable[..., Axes]] = {
         x_label="water [L]",
         y_label="grain [kg]",
         z_label="hearts [L]",
+        mark=(2.0, 15.0),
+        **o,
+    ),
+    "chart in steps": lambda **o: plot.chart(
+        [1.0, 2.0, 3.0],
+        [10.0, 20.0],
+        [[1.0, 2.0, 2.0], [2.0, 2.0, 3.0]],
+        x_label="water [L]",
+        y_label="grain [kg]",
+        z_label="charges [1]",
+        steps=True,
         mark=(2.0, 15.0),
         **o,
     ),
@@ -527,6 +539,33 @@ def test_correction_where_nothing_floats() -> None:
         plot.correction(instrument.Hydrometer(), temperatures_c=20.0)
 
 
+@pytest.mark.parametrize("scale", ["brix", "compensated_brix"])
+def test_correction_of_a_refractometer(scale: Any, ax: Axes) -> None:
+    eye = instrument.Refractometer(scale, zero=0.2)
+    wash = instrument.Wash(abv=5.0)
+    asked = [(12.0, "wort"), (6.0, wash), (12.0, "starch_hydrolysate")]
+    plot.correction(eye, asked, temperatures_c=[15.0, 20.0, 28.0], ax=ax)
+    at_c, off = line(ax, "wort, reading 12")
+    assert off == pytest.approx(np.asarray(eye.correct(12.0, at_c).brix) - 12.0)
+    assert off[1] == pytest.approx(-0.2, abs=1e-9)  # what it shows too much is taken off
+    of_wash = line(ax, "wash of 5 % vol, reading 6")[1]
+    found = eye.correct(6.0, 28.0, wash)
+    assert of_wash[2] == pytest.approx(instrument.Refractometer(scale).reads(found.abw, found.extract, 20.0) - 6.0)
+    assert of_wash[1] == pytest.approx(-0.2, abs=1e-9)
+    assert math.isnan(line(ax, "starch hydrolysate, reading 12")[1][0])  # its correction begins at 20 degC
+    assert "[°Bx]" in ax.get_ylabel()
+
+
+def test_correction_of_an_index(ax: Axes) -> None:
+    eye = instrument.Refractometer("refractive_index")
+    plot.correction(eye, temperatures_c=[12.0, 20.0, 35.0], ax=ax)
+    at_c, off = line(ax, "wort, reading 1.351")
+    assert off == pytest.approx((np.asarray(eye.correct(1.351, at_c).refractive_index) - 1.351) * 1000.0)
+    assert off[0] < 0.0 < off[2]  # a cold sample bends more
+    assert line(ax, "wash of 7 % vol, reading 1.342")[1][1] == pytest.approx(0.0, abs=1e-6)
+    assert "[0.001]" in ax.get_ylabel()
+
+
 # ---- the still ----
 
 
@@ -746,6 +785,39 @@ def test_chart(ax: Axes) -> None:
     assert {"5", "15"} <= {text.get_text().removesuffix(".0") for text in ax.texts}
     assert (ax.get_xlabel(), ax.get_ylabel()) == ("water [L]", "grain [kg]")
     assert labels(ax) == ["hearts [L]", "as planned"]
+
+
+def test_chart_below_zero(ax: Axes) -> None:
+    # Dashes would swallow the minus of a value.
+    x = np.linspace(-3.0, 3.0, 4)
+    plot.chart(x, x, np.add.outer(x, x), levels=[-1.5, 0.0, 1.5], mark=(0.0, 0.0), mark_label="today", ax=ax, **NAMED)
+    lines = ax.collections[-1]
+    assert {style for _, style in lines.get_linestyle()} == {None}
+    shown = {text.get_text().replace("\N{MINUS SIGN}", "-") for text in ax.texts}
+    assert {"-1.5", "1.5"} <= shown
+    assert all(text.get_bbox_patch() is not None for text in ax.texts)
+    assert labels(ax) == ["hearts [L]", "today"]
+
+
+def test_chart_in_steps(ax: Axes) -> None:
+    x, y = [1.0, 2.0, 4.0, 5.0], [10.0, 20.0, 30.0]
+    z = [[1.0, 1.0, 2.0, 2.0], [1.0, 1.0, 2.0, -3.0], [1.0, math.nan, 2.0, 1.0]]
+    plot.chart(x, y, z, steps=True, ax=ax, **NAMED)
+    cells, borders = ax.collections
+    assert cells.get_array().shape == (3, 4)
+    assert (ax.get_xlim(), ax.get_ylim()) == ((0.5, 5.5), (5.0, 35.0))  # as far beyond the ends as half way to the next
+    edges = {tuple(map(tuple, one)) for one in borders.get_segments()}
+    assert ((3.0, 5.0), (3.0, 15.0)) in edges  # half way between 2 and 4
+    assert ((1.5, 5.0), (1.5, 15.0)) not in edges
+    assert ((4.5, 15.0), (4.5, 25.0)) in edges
+    # A value in each field, at a point of it; both fields of 1 have theirs, what is no number has none.
+    at = {(text.get_position(), text.get_text()) for text in ax.texts}
+    assert sorted(text for _, text in at) == ["1", "1", "2", "\N{MINUS SIGN}3"]
+    for (along, up), text in at:
+        assert z[y.index(up)][x.index(along)] == float(text.replace("\N{MINUS SIGN}", "-"))
+    assert labels(ax) == ["border of hearts [L]"]
+    with pytest.raises(ferment.InputError, match="z takes 49 different values"):
+        plot.chart(range(7), range(7), np.arange(49.0).reshape(7, 7), steps=True, **NAMED)
 
 
 def test_chart_that_cannot_be() -> None:

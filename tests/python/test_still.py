@@ -392,10 +392,18 @@ def test_packing_and_flooding(reference: Reference) -> None:
             lambda: rectified(take_off=still.TakeOff("slow")),
         ),
         (ferment.RangeError, r"^pressure 5 kPa", lambda: rectified(pressure_kpa=5.0)),
-        (ferment.InputError, r"^the pot must be weaker", lambda: still.minimum_reflux(80.0, 40.0)),
+        (
+            ferment.InputError,
+            r"^the pot of 80 % vol must be weaker than the distillate of 40 % vol",
+            lambda: still.minimum_reflux(80.0, 40.0),
+        ),
         (ferment.RangeError, r"is not below the azeotrope", lambda: still.stages_at_total_reflux(10.0, 98.0)),
         (ferment.RangeError, r"^relative volatility 1 must be above 1", lambda: still.fenske_stages(10.0, 80.0, 1.0)),
-        (ferment.InputError, r"^the pot must be weaker", lambda: still.fenske_stages(80.0, 10.0, 2.0)),
+        (
+            ferment.InputError,
+            r"^the pot of 80 % vol must be weaker than the distillate of 10 % vol",
+            lambda: still.fenske_stages(80.0, 10.0, 2.0),
+        ),
         (ferment.RangeError, r"^strength of the pot 0 % vol", lambda: still.fenske_stages(0.0, 10.0, 2.0)),
         (ferment.RangeError, r"^strength of the distillate 100 % vol", lambda: still.fenske_stages(1.0, 100.0, 2.0)),
         (ferment.RangeError, r"^share taken off", lambda: still.reflux_of_divider(0.0)),
@@ -531,7 +539,10 @@ def test_habits_and_laws() -> None:
             lambda: still.congener_run(([1.0, 2.0], [9.0, 8.0]), LEVELS),
         ),
         (r"^abw at point 2 .*must not gain strength", lambda: still.congener_run(([2.0, 1.0], [8.0, 9.0]), LEVELS)),
-        (r"^points of a run: 2 masses given for 1", lambda: still.congener_run(([2.0, 1.0], [8.0]), LEVELS)),
+        (
+            r"^points of a run: each needs a mass and a strength; the masses are 2, the strengths 1",
+            lambda: still.congener_run(([2.0, 1.0], [8.0]), LEVELS),
+        ),
         (r"^methanol -1 g/hL", lambda: still.congener_run(SPIRIT_RUN, {"methanol": -1.0})),
         (r"^pot_kg must be one row", lambda: still.congener_run(([[2.0, 1.0]], [8.0]), LEVELS)),
         (r"^windows: no boundary given", lambda: still.windows(SPIRIT_RUN, LEVELS, rules=[])),
@@ -615,6 +626,82 @@ def test_what_cuts_refuse(message: str, call: Callable[[], object]) -> None:
 
 
 # ---- as values ----
+
+
+def test_nothing_is_exactly_nothing() -> None:
+    run = still.strip(still.Liquid.by_volume(37.5, 8.5, 2.0), distillate_abv=5.0)
+    assert run.curve.recovered[0] == run.curve.collected_kg[0] == run.curve.vapour_heat_kj[0] == 0.0
+    assert math.copysign(1.0, run.curve.recovered[0]) == 1.0
+    tight = still.stripping_duty(run, still.Still(boiler_l=60.0, heating_kw=4.5, still_heat_kj_per_k=18.0))
+    assert tight.loss_kwh == 0.0
+    assert tight.heat_up_kwh + tight.boil_kwh == pytest.approx(tight.energy_kwh, rel=1e-12)
+
+
+@pytest.mark.parametrize("kind", ["strip", "rectify"])
+def test_jars_that_a_run_fills(kind: str) -> None:
+    charge = still.Liquid.by_volume(40.0, 28.0)
+    run: still.Stripping | still.ColumnRun
+    if kind == "strip":
+        run = still.strip(charge, distillate_abv=10.0)
+        mass_kg, ethanol_kg = run.low_wines.mass_kg, run.low_wines.ethanol_kg
+    else:
+        run = still.rectify(charge, still.Column(4), still.TakeOff.at_reflux(2.0), heating_kw=3.0, distillate_abv=40.0)
+        mass_kg, ethanol_kg = run.distillate_kg, run.distillate_ethanol_kg
+    filled = still.fill_jars(run, [0.3, 0.5, 1.0, 2.0], temperature_c=15.0)
+    assert [jar.size_l for jar in filled.jars] == [0.3, 0.5, 1.0, 2.0]
+    assert [jar.filled_l for jar in filled.jars] == pytest.approx([0.3, 0.5, 1.0, 2.0], rel=1e-11)
+    assert filled.rest is not None
+    parts = [*filled.jars, filled.rest]
+    assert sum(part.mass_kg for part in parts) == pytest.approx(mass_kg, rel=1e-12)
+    assert sum(part.ethanol_kg for part in parts) == pytest.approx(ethanol_kg, rel=1e-12)
+    assert (filled.mass_kg, filled.ethanol_kg) == pytest.approx((mass_kg, ethanol_kg), rel=1e-12)
+    assert sum(part.alcohol_share for part in parts) == pytest.approx(100.0)
+    for before, part in zip([None, *parts], parts, strict=False):
+        assert part.from_kg == (0.0 if before is None else before.to_kg)
+        assert part.to_abv <= part.abv <= part.from_abv
+        assert part.mass_kg == pytest.approx(part.filled_l * liquid.spirit_density(part.abw, 15.0) / 1000.0)
+        assert part.abv == pytest.approx(liquid.abv_from_abw(part.abw))
+    # Of one size there are as many as the run fills, and they are jars like any others.
+    alike = still.fill_jars(run, 0.75)
+    assert alike.rest is None
+    assert alike.unused == 0
+    assert alike.jars[-1].filled_l <= 0.75
+    cuts = still.work_out_cuts([jar.as_jar("hearts") for jar in alike.jars])
+    assert cuts.total.mass_kg == pytest.approx(mass_kg, rel=1e-11)
+    assert cuts.fraction("hearts").content.ethanol_kg == pytest.approx(ethanol_kg, rel=1e-11)
+    many = still.fill_jars(run, np.full(60, 0.75))
+    assert (len(many.jars), many.unused) == (len(alike.jars), 60 - len(alike.jars))
+    assert many.jars == alike.jars
+    assert f"{many.unused} not used" in many.summary()
+    assert still.CAUTIONS in repr(filled)
+    assert len(alike.to_frame()) == len(alike.jars)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "options", "message"),
+    [
+        ([], {}, "jars: no size given"),
+        ([0.5, 0.0], {}, "size of jar 2 0 L must be more than zero"),
+        (0.0, {}, "size of the jars 0 L must be more than zero"),
+        (-1.0, {}, "size of the jars -1 L is below the lowest allowed, 0 L"),
+        (math.nan, {}, "size of the jars is not a number"),
+        (1e-9, {}, "size of the jars 1e-09 L is too small"),
+        ([[0.5]], {}, "sizes_l must be one row of numbers"),
+        (0.5, {"temperature_c": 41.0}, "temperature of collection 41 degC is outside 0 to 40 degC"),
+    ],
+)
+def test_what_jars_refuse(sizes: Any, options: dict[str, float], message: str) -> None:
+    run = still.strip(still.Liquid.by_volume(40.0, 28.0), distillate_abv=10.0)
+    with pytest.raises(ferment.Error, match=f"^{message}"):
+        still.fill_jars(run, sizes, **options)
+
+
+def test_jars_of_what_is_no_run() -> None:
+    with pytest.raises(TypeError, match=r"^fill_jars takes a Stripping or a ColumnRun, not Liquid"):
+        still.fill_jars(still.Liquid.by_volume(40.0, 28.0), 0.5)  # type: ignore[arg-type]
+    nothing = still.strip(still.Liquid.by_volume(40.0, 28.0), collected_l=0.0)
+    with pytest.raises(ferment.InputError, match=r"^jars: nothing came over in this run"):
+        still.fill_jars(nothing, 0.5)
 
 
 def test_results_compare_by_content_and_travel() -> None:

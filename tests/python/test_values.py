@@ -118,6 +118,8 @@ RECORDS: list[Any] = [
     CUTS.jars[0].jar,
     CUTS.total,
     CUTS.fractions[0],
+    still.fill_jars(STRIPPING, 5.0),
+    still.fill_jars(STRIPPING, 5.0).jars[0],
     proofing.dilute(60.0, 10.0, 40.0),
     proofing.dilute(60.0, 10.0, 40.0).result,
     proofing.blend([(60.0, 1.0), (0.0, 1.0)]),

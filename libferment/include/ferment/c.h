@@ -344,6 +344,14 @@ FERMENT_3(ferment_alcoholometer_abv, reading, temperature_c, glass_expansion, ab
 /* The same for a glass in US proof (60 degF).   reading 0 to 200. */
 FERMENT_3(ferment_alcoholometer_us_proof, reading, temperature_c, glass_expansion, us_proof);
 
+/* What a glass alcoholometer shows in a spirit of known strength [% vol]: the inverse of ferment_alcoholometer_abv.
+ *   abv [% vol] 0 to 100; temperature_c -20 to 40, not frozen; glass_expansion [1/K] 0 to 1e-3. FERMENT_OUT_OF_RANGE also where it is off the scale.
+ *   Source: ISO 1768:1975; OIML R 22. */
+FERMENT_3(ferment_alcoholometer_reads_abv, abv, temperature_c, glass_expansion, reading);
+
+/* The same for a glass in US proof (60 degF).   us_proof 0 to 200. */
+FERMENT_3(ferment_alcoholometer_reads_us_proof, us_proof, temperature_c, glass_expansion, reading);
+
 /* Ways from two gravities to a strength. */
 enum ferment_gravity_method {
     FERMENT_DENSITY_BALANCE = 0, /* the one to take; the others are for comparison */
@@ -705,7 +713,7 @@ struct ferment_forecast; /* many courses at once */
 /* The forecast of a batch.
  *   times_h     n hours after pitching, rising; "done" is looked for up to the last of them
  *   readings    n_readings of them, times not going backwards, all with one size; NULL with 0: the forecast at pitching
- *   members     courses, 2 to 1e6; see FERMENT_USUAL_MEMBERS.   seed: the same gives the same forecast on every machine
+ *   members     courses, 2 to 1e7; see FERMENT_USUAL_MEMBERS.   seed: the same draws the same courses on every machine
  * Source: kinetics fitted to published raw-starch fermentations at 28 to 35 degC, wider below. Quantiles hold what is not known of grain, enzymes, yeast and
  * vessel, not the error of a reading. */
 FERMENT_API enum ferment_status ferment_forecast_create(const struct ferment_fermentation* fermentation, size_t n, const double* times_h, size_t n_readings,

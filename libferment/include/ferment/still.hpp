@@ -7,5 +7,6 @@
 #include <ferment/still/congeners.hpp>
 #include <ferment/still/cuts.hpp>
 #include <ferment/still/duty.hpp>
+#include <ferment/still/jars.hpp>
 #include <ferment/still/packing.hpp>
 #include <ferment/still/stripping.hpp>

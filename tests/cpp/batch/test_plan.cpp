@@ -149,6 +149,15 @@ TEST_CASE("plan: every stage is what its own function gives") {
     CHECK(relative(p.totals.total_h, p.totals.running_h + 3.0) <= 1e-14);
 }
 
+TEST_CASE("plan: where the usual plan cuts is where the trade does", "[batch][plan]") {
+    // Fore-shots 0.5 to 2 % of the alcohol of the charge (common practice, no source); hearts end where the rule of the spirit run puts it.
+    CHECK(usual_plan::fore_shots_share >= 0.005);
+    CHECK(usual_plan::fore_shots_share <= 0.02);
+    CHECK(usual_boundaries[2].ends == "hearts");
+    CHECK(usual_plan::hearts_end_abv == usual_boundaries[2].level);
+    CHECK(usual_plan::heads_share > usual_plan::fore_shots_share);
+}
+
 TEST_CASE("plan: mass and alcohol close over fifty random requests") {
     std::mt19937 source(20);
     std::size_t several = 0, watered = 0, recycled = 0, with_plates = 0;

@@ -414,6 +414,13 @@ TEST_CASE("C: alcoholometer and strength from two gravities are those of C++") {
     PROBE(
         ferment_alcoholometer_us_proof, 3, [](double s, double t, double b) { return Alcoholometer(b).correct(s * us_proof_degree, degrees(t)).value(); },
         ({{134.0, 14.5, 25e-6}}), ({134.0, 14.5, 1.0}));
+    PROBE(
+        ferment_alcoholometer_reads_abv, 3,
+        [](double q, double t, double b) { return value_in(Alcoholometer(b).reads(q * percent_vol, degrees(t)), percent_vol); }, ({{69.0, 14.5, 25e-6}}),
+        ({100.0, 30.0, 25e-6}));
+    PROBE(
+        ferment_alcoholometer_reads_us_proof, 3, [](double s, double t, double b) { return Alcoholometer(b).reads(s * us_proof_degree, degrees(t)).value(); },
+        ({{138.0, 14.5, 25e-6}}), ({138.0, 41.0, 25e-6}));
     for (int method = 0; method < static_cast<int>(gravity_methods.size()); ++method) {
         CAPTURE(method);
         double r = untouched;

@@ -61,7 +61,7 @@ TEST_CASE("grain table: every entry is complete, checked and sourced", "[mash][g
         CHECK(g.moisture.standard_uncertainty > 0.0);
         CHECK(g.starch.standard_uncertainty + g.sugars.standard_uncertainty > 0.0);
     }
-    const std::set<std::string> known{"grain", "flakes", "grits", "flour", "malt", "root", "starch", "sugar"};
+    const std::set<std::string> known{"grain", "flakes", "gelatinised", "grits", "flour", "malt", "root", "starch", "sugar"};
     for (const auto& [form, count] : forms) {
         CAPTURE(form, count);
         CHECK(known.count(form) == 1);

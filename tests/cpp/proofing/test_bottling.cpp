@@ -81,7 +81,7 @@ TEST_CASE("bottling: errors and NaN", "[proofing]") {
     CHECK(begins(filling(infinity, 20.0), "bottle inf L must be a number above 0 L"));
     CHECK(begins(filling(0.7, 41.0), "temperature 41 degC is outside -20 to 40 degC"));
     CHECK(begins(filling(0.7, infinity), "temperature inf degC is outside"));
-    CHECK(begins(filling(1e-18, 20.0), "number of bottles"));
+    CHECK(begins(filling(1e-18, 20.0), "bottle 1e-18 L is outside"));
     CHECK_THROWS_AS(bottles(weigh(1.0 * litre, not_a_number * percent_mass, at_20c), 0.7 * litre, at_20c), InputError);
     // The temperature of filling only moves the fill volume.
     const Bottling unknown = bottles(spirit, 0.7 * litre, not_a_number * degree_celsius);

@@ -107,6 +107,7 @@ inline void require_litres(const std::string& what, const Uncertain& litres) {
         throw InputError(what + " is " + (std::isnan(litres.value()) ? "not a number" : "infinite") + "; it must be zero or more L of pure alcohol at 20 degC");
     }
     if (!std::isfinite(u)) throw InputError("standard uncertainty of " + what + " must be a finite number of L");
+    require_inside(what, litres.value(), "L", {-std::numeric_limits<double>::infinity(), workable_amount.upper}, "amounts that can be reckoned with");
     if (litres.value() < 0.0) throw RangeError(what + " " + format_quantity(litres.value(), "L") + " must be zero or more L of pure alcohol at 20 degC");
 }
 
@@ -124,7 +125,7 @@ inline batch_place batch_place_from(const std::string_view name) {
         if (facts.key == name) return facts.place;
         known.append(known.empty() ? "" : ", ").append(facts.key);
     }
-    throw InputError("place of a batch \"" + std::string(name) + "\" is not known; known are " + known);
+    throw InputError("place of a batch " + in_quotes(name) + " is not known; known are " + known);
 }
 
 constexpr std::string_view to_string(const ledger_line line) {
@@ -369,7 +370,7 @@ public:
         if (stage == batch_place::potential || index(stage) >= detail::batch_stages) {
             throw InputError("alcohol comes in on the way to wash, off_the_grain, low_wines, hearts or bottles, not to " + std::string(to_string(stage)));
         }
-        detail::require_litres("what comes in before " + named(stage), litres);
+        detail::require_litres("brought in for " + std::string(to_string(stage)), litres);
         insert_sorted(came_in_, {stage, litres, note});
         return *this;
     }
@@ -378,7 +379,7 @@ public:
     /// Throws InputError for the potential, and as expect.
     Ledger& take_out(const batch_place place, const Uncertain& litres, const std::string& note = "") {
         require_enterable(place, "taken out");
-        detail::require_litres("what is taken out of " + named(place), litres);
+        detail::require_litres("taken out of " + std::string(to_string(place)), litres);
         insert_sorted(taken_out_, {place, litres, note});
         return *this;
     }

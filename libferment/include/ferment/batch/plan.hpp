@@ -385,7 +385,7 @@ inline void require_cut(const std::string_view name, const CutEnd& end) {
     const std::string what = "end of " + std::string(name);
     switch (end.what) {
         case CutEnd::by::alcohol_share: require_share_of(what, end.value, {0.0, 1.0}, "a share of the pure alcohol of the charge"); break;
-        case CutEnd::by::collected_l: require_number(what, end.value, "L", any_amount, "an amount"); break;
+        case CutEnd::by::collected_l: require_number(what, end.value, "L", any_amount, ""); break;
         case CutEnd::by::distillate_abv:
             require_number(what, percent * end.value, "% vol", {0.0, percent * strongest_distillate_abv}, strongest_distillate.citation);
             break;
@@ -549,7 +549,7 @@ inline void mash_and_ferment(Plan& p) {
 inline void strip_wash(Plan& p) {
     const PlanRequest& r = p.request;
     p.recycled = at_stage("recycled heads and tails", [&] {
-        require_number("volume", r.recycled.volume_l, "L", any_amount, "an amount");
+        require_number("volume", r.recycled.volume_l, "L", any_amount, "");
         return r.recycled.volume_l == 0.0 ? StillLiquid{}
                                           : still_liquid(r.recycled.volume_l * litre, abv<>::from_value(r.recycled.abv), extract<>::from_value(0.0));
     });
@@ -594,7 +594,7 @@ inline void run_spirit(Plan& p, PlanTables& tables) {
         p.plates = plates_of(s);
         require_more_than_none("heating", still.heating_kw, "kW");
         require_share_of("heat loss", still.heat_loss_share, {0.0, 1.0}, "a share of the heating");
-        require_number("heat loss", still.heat_loss_w_per_k, "W/K", any_amount, "an amount");
+        require_number("heat loss", still.heat_loss_w_per_k, "W/K", any_amount, "");
         const pressure<> pot = still.pressure_kpa * kilopascal;
         const double hottest_c = wash_vapour::bubble_point<double>(0.0, pot.value()).boiling_c;
         const double loss_kw = still.heating_kw - heating_balance(still, at.ambient_c).useful_kw(hottest_c);

@@ -8,6 +8,7 @@
 #include <exception>
 #include <ferment/batch/plan.hpp>
 #include <ferment/core/error.hpp>
+#include <ferment/core/threads.hpp>
 #include <ferment/still/cuts.hpp>
 #include <functional>
 #include <limits>
@@ -142,28 +143,6 @@ private:
     std::mutex told_{};
     std::optional<PlanFailure> first_{};
     std::exception_ptr broken_{};
-};
-
-/// Threads that are waited for, whatever happens.
-class joined_threads {
-public:
-    joined_threads() = default;
-    joined_threads(const joined_threads&) = delete;
-    joined_threads& operator=(const joined_threads&) = delete;
-    joined_threads(joined_threads&&) = delete;
-    joined_threads& operator=(joined_threads&&) = delete;
-    ~joined_threads() {
-        for (std::thread& one : all_) one.join();
-    }
-
-    template <class F>
-    void start(const std::size_t count, const F& f) {
-        all_.reserve(count);
-        for (std::size_t i = 0; i < count; ++i) all_.emplace_back(f);
-    }
-
-private:
-    std::vector<std::thread> all_{};
 };
 
 }  // namespace detail

@@ -37,11 +37,12 @@ public:
         validate(grain);
         const double kg = weight.value();
         if (!std::isfinite(kg)) {
-            throw InputError("mass of " + grain.name + " is " + (std::isnan(kg) ? "not a number" : "infinite") + "; it must be more than 0 kg");
+            throw InputError("mass of " + shortened(grain.name) + " is " + (std::isnan(kg) ? "not a number" : "infinite") + "; it must be more than 0 kg");
         }
         if (kg <= 0.0) {
-            throw RangeError("mass of " + grain.name + " " + format_quantity(kg, "kg") + " must be more than 0 kg");
+            throw RangeError("mass of " + shortened(grain.name) + " " + format_quantity(kg, "kg") + " must be more than 0 kg");
         }
+        detail::require_workable("mass of " + shortened(grain.name), kg, "kg");
         items_.push_back({grain, weight});
         return *this;
     }

@@ -89,26 +89,26 @@ inline const Grain& validate(const Grain& grain) {
     double variance = 0.0;
     for (const detail::grain_part& part : detail::grain_parts) {
         const measured& x = grain.*part.member;
-        detail::require_part(std::string(part.key) + " of " + grain.name, x);
+        detail::require_part(std::string(part.key) + " of " + shortened(grain.name), x);
         sum += x.value;
         variance += x.standard_uncertainty * x.standard_uncertainty;
     }
     if (!num::inside(grain.disaccharide_share, {0.0, 1.0})) {
-        throw_range_error("disaccharide share of the sugars of " + grain.name, detail::grain_percent * grain.disaccharide_share, "%",
+        throw_range_error("disaccharide share of the sugars of " + shortened(grain.name), detail::grain_percent * grain.disaccharide_share, "%",
                           {0.0, detail::grain_percent}, "share of the sugars by mass");
     }
     // These three enter the mass balance, where the rest of the dry matter is what they leave.
     const double balanced = grain.moisture.value + grain.starch.value + grain.sugars.value;
     if (balanced > 1.0 + grain_sum_roundoff) {
-        throw_range_error("moisture, starch and sugars of " + grain.name + " together", detail::grain_percent * balanced, "%", {0.0, detail::grain_percent},
-                          "the rest of the dry matter cannot be negative");
+        throw_range_error("moisture, starch and sugars of " + shortened(grain.name) + " together", detail::grain_percent * balanced, "%",
+                          {0.0, detail::grain_percent}, "the rest of the dry matter cannot be negative");
     }
     if (grain.moisture.value >= 1.0) {
-        throw InputError("moisture of " + grain.name + " 100 % leaves no dry matter; it must be below 100 %");
+        throw InputError("moisture of " + shortened(grain.name) + " 100 % leaves no dry matter; it must be below 100 %");
     }
     const double most = 1.0 + std::max(grain_sum_coverage * std::sqrt(variance), grain_sum_rounding);
     if (sum > most) {
-        throw_range_error("sum of moisture, starch, sugars, protein, fat, fibre and ash of " + grain.name, detail::grain_percent * sum, "%",
+        throw_range_error("sum of moisture, starch, sugars, protein, fat, fibre and ash of " + shortened(grain.name), detail::grain_percent * sum, "%",
                           {0.0, detail::grain_percent * most}, "the parts of a whole, within twice their combined standard uncertainty");
     }
     return grain;
@@ -139,11 +139,11 @@ inline Grain with_analysis(const Grain& grain, const Analysis& analysis) {
     const std::array<std::optional<measured>, 7> stated{analysis.moisture, analysis.starch, analysis.sugars, analysis.protein,
                                                         analysis.fat,      analysis.fibre,  analysis.ash};
     if (std::none_of(stated.begin(), stated.end(), [](const auto& x) { return x.has_value(); })) {
-        throw InputError("the analysis of " + grain.name + " states nothing; give moisture, starch, sugars, protein, fat, fibre or ash in %");
+        throw InputError("the analysis of " + shortened(grain.name) + " states nothing; give moisture, starch, sugars, protein, fat, fibre or ash in %");
     }
     for (std::size_t i = 0; i < stated.size(); ++i) {
         if (stated[i]) {
-            detail::require_part(std::string(detail::grain_parts[i].key) + " of " + grain.name, *stated[i]);
+            detail::require_part(std::string(detail::grain_parts[i].key) + " of " + shortened(grain.name), *stated[i]);
         }
     }
     Grain lot = grain;

@@ -340,8 +340,8 @@ inline Grain grain(const std::string_view name) {
             return detail::grain_from_row(row);
         }
     }
-    std::string message = "unknown grain \"" + std::string(name) + "\"; the nearest known names are ";
-    const std::vector<std::string> nearest = detail::nearest_grain_names(wanted);
+    std::string message = "unknown grain " + in_quotes(name) + "; the nearest known names are ";
+    const std::vector<std::string> nearest = detail::nearest_grain_names(shortened(wanted));
     for (std::size_t i = 0; i < nearest.size(); ++i) {
         message.append(i == 0 ? "" : ", ").append(nearest[i]);
     }

@@ -194,6 +194,8 @@ inline void require_share(const std::string& what, const measured& share) {
                          format_number(percent * share.standard_uncertainty));
     }
     require_inside(what, percent * share.value, "%", {percent * range.lower, percent * range.upper}, "a share of the whole");
+    require_inside("standard uncertainty of " + what, percent * share.standard_uncertainty, "%", {percent * range.lower, percent * range.upper},
+                   "a share of the whole");
 }
 
 inline mash_masses<Uncertain> masses_of(const BillItem& item) {
@@ -292,6 +294,7 @@ inline Potential potential(const Bill& bill, const mass<>& water, const Assumpti
     if (kg < 0.0) {
         throw RangeError("mass of water " + format_quantity(kg, "kg") + " must be zero or more");
     }
+    detail::require_workable("mass of water", kg, "kg");
     detail::require_share("conversion", assumptions.conversion);
     detail::require_share("fermentation efficiency", assumptions.fermentation_efficiency);
     detail::require_share("soluble share of the rest", assumptions.soluble_share_of_rest);

@@ -117,7 +117,7 @@ inline WaterBalance water_balance(const Bill& bill, const Potential& of, const M
     }
     constexpr double most_absorption = 10.0;  // kg/kg; more is a slip of the unit
     const measured& absorption = handling.absorption;
-    if (std::isnan(absorption.value) || std::isnan(handling.head_space_share)) {
+    if (std::isnan(absorption.value) || std::isnan(absorption.standard_uncertainty) || std::isnan(handling.head_space_share)) {
         throw InputError("absorption (kg per kg of grist) and head-space share (%) must be numbers");
     }
     require_inside("absorption", absorption.value, "kg per kg of grist", {0.0, most_absorption}, spent_grain);

@@ -25,6 +25,7 @@ inline void require_positive_volume(const char* quantity, const volume<>& v) {
     if (!(v.value() > 0.0) || std::isinf(v.value())) {
         throw RangeError(std::string(quantity) + " " + format_quantity(litres_per_cubic_metre * v.value(), "L") + " must be a number above 0 L");
     }
+    require_workable(quantity, litres_per_cubic_metre * v.value(), "L");
 }
 
 }  // namespace detail

@@ -29,7 +29,7 @@ inline Bottling bottles(const SpiritMass& spirit, const volume<>& nominal, const
     constexpr double round_off = 1e-9;
     const double count = std::floor(at_20c.value() / nominal.value() + round_off);
     constexpr double most_bottles = 1e15;
-    require_inside("number of bottles", count, "", {0.0, most_bottles}, "bottle size");
+    require_inside("number of bottles", count, "", {0.0, most_bottles}, "nobody counts more");
     if (std::isnan(count)) throw InputError("bottles: strength, volume and temperature must be numbers");
     const volume<> rest = at_20c - count * nominal;
     return {static_cast<long>(count), nominal * (at_fill.value() / at_20c.value()), at_fill, rest.value() > 0.0 ? rest : 0.0 * litre};

@@ -29,6 +29,7 @@ inline density<> dilution_water_density(const celsius<>& temperature) {
 
 inline Dilution dilution_with(const SpiritMass& spirit, const mass<>& water, const celsius<>& water_temperature) {
     const celsius<> reference = reference_20c::t * degree_celsius;
+    require_inside("water", water.value(), "kg", {0.0, workable_amount.upper}, "amounts that can be reckoned with");
     const SpiritMass parts[] = {spirit, {water, 0.0 * kilogram}};
     const SpiritMass result = blend(parts);
     const volume<> after = volume_of(result, reference);
@@ -73,6 +74,7 @@ inline Dilution add_water(const SpiritMass& spirit, const mass<>& water, const c
     if (!(water.value() >= 0.0) || std::isinf(water.value())) {
         throw RangeError("water " + format_quantity(water.value(), "kg") + " must be a number of 0 kg or more");
     }
+    detail::require_workable("water", water.value(), "kg");
     return detail::dilution_with(spirit, water, water_temperature);
 }
 

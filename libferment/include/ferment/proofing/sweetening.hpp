@@ -16,7 +16,7 @@ namespace ferment {
 inline constexpr source obscuration_source{
     "obscuration",
     "how much less an alcoholometer shows in a spirit with dissolved sugar [% vol]",
-    "density of wash against oiml_r22; compare 27 CFR 30.32: 0.4 proof for 0.1 g of solids in 100 mL",
+    "density of a wash against OIML R 22; compare 27 CFR 30.32: 0.4 proof for 0.1 g of solids in 100 mL",
     "0 to 500 g/L of sugar, 20 degC; other solids (wood, colour) weigh much like sugar",
     "the rule of 27 CFR 30.32, one round figure for all strengths, agrees within its rounding from 43 to 54 % vol; at 40 % vol it is 0.47 proof",
 };
@@ -59,6 +59,9 @@ inline double require_sweetened(const double q, const double c) {
     require_fraction("abv", q, "% vol", oiml_r22::abw_range, oiml_r22::from);
     require_sugar(c);
     const double rho = sweetened_density(q, c);
+    if (std::isnan(rho) && !std::isnan(q)) {
+        throw RangeError("abv " + format_quantity(percent * q, "% vol") + " leaves no room for " + format_quantity(c, "g/L") + " of sugar");
+    }
     const double x = c / rho;
     if (c > 0.0 && !std::isnan(rho) && !wash::valid(q * volume_at_20c::ethanol_density / rho, x, oiml_r22::reference_c)) {
         throw_range_error("abv", percent * q, "% vol", {0.0, percent * wash::strongest(x)}, "with " + format_quantity(c, "g/L") + " of sugar in it");

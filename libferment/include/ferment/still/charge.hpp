@@ -73,10 +73,11 @@ inline void require_share_of(const std::string_view name, const double x, const 
 }
 
 inline void require_more_than_none(const std::string_view name, const double x, const std::string_view unit) {
-    require_number(name, x, unit, any_amount, "an amount");
+    require_number(name, x, unit, any_amount, "");
     if (x == 0.0) {
         throw RangeError(std::string(name) + " " + format_quantity(x, unit) + " must be more than zero");
     }
+    require_workable(name, x, unit);
 }
 
 inline constexpr num::interval head_space_range{0.10, 0.90};
@@ -116,6 +117,7 @@ inline StillLiquid still_liquid(const volume<>& amount, const abv<>& strength, c
     detail::require_share_of("extract", x, wash_vapour::extract_range, wash_vapour::from.citation);
     detail::require_number("abv", detail::percent * strength.value(), "% vol", {0.0, detail::percent * wash::strongest(x)}, wash::from.citation);
     const double e = wash_abw(strength, extract_by_mass).value();
+    detail::require_wash(e, x, oiml_r22::reference_c);  // next to pure ethanol round-off can leave no room for a trace of extract
     return {amount.value() * wash::density(e, x, oiml_r22::reference_c), e, x};
 }
 
@@ -147,7 +149,7 @@ struct ChargePlan {
 inline ChargePlan plan_charges(const StillLiquid& strained, const Reserve& reserve, const StillSetup& still) {
     detail::require_liquid(strained);
     detail::require_setup(still);
-    detail::require_number("volume of the reserve", reserve.volume_l, "L", detail::any_amount, "an amount");
+    detail::require_number("volume of the reserve", reserve.volume_l, "L", detail::any_amount, "");
     const StillLiquid back =
         reserve.volume_l == 0.0 ? StillLiquid{} : still_liquid(reserve.volume_l * litre, abv<>::from_value(reserve.abv), extract<>::from_value(0.0));
     const double usable = still.boiler_l * (1.0 - still.head_space_share);

@@ -148,7 +148,8 @@ private:
 
     [[nodiscard]] static num::value_and_slope<double> between(const nodes& node, const double x) {
         const double position = x / width;
-        const auto i = std::min(static_cast<std::size_t>(position > 0.0 ? position : 0.0), cells - 1);  // NaN is in no cell, and stays NaN below
+        constexpr double last = cells - 1;
+        const auto i = static_cast<std::size_t>(position > 0.0 ? std::min(position, last) : 0.0);  // NaN is in no cell, and stays NaN below
         const double s = position - static_cast<double>(i);
         const double u = 1.0 - s;
         const num::value_and_slope<double>& a = node[i];
@@ -351,7 +352,9 @@ template <class Equilibrium>
 double total_reflux_stages(const Equilibrium& equilibrium, const double pot, const double head) {
     double y = head;
     int whole = 0;
+    if (!(pot > 0.0)) return std::numeric_limits<double>::quiet_NaN();  // no end of stages leads there
     for (double x = equilibrium.liquid(y); x > pot; x = equilibrium.liquid(y)) {
+        if (!(x < y)) return std::numeric_limits<double>::quiet_NaN();  // nor from the azeotrope down
         y = x;
         ++whole;
     }
@@ -386,6 +389,7 @@ inline void require_finite_at_least(const std::string_view name, const double x,
         throw RangeError(std::string(name) + " " + format_quantity(x, unit) + " must be " + (itself ? "at least " : "more than ") +
                          format_quantity(least, unit));
     }
+    require_inside(name, x, unit, {-std::numeric_limits<double>::infinity(), workable_amount.upper}, "amounts that can be reckoned with");
 }
 
 /// Units of a run.
@@ -432,7 +436,7 @@ inline RefluxSetting reflux_of_partial_condenser(const PartialCondenser& condens
     }
     const double reflux = heat_kw / (power_kw - heat_kw);
     const double transfer = -std::log(1.0 - rise);  // N
-    return {reflux, -reflux * (1.0 - transfer / std::expm1(transfer)), 1.0 + reflux, heat_kw};
+    return {reflux, -reflux * (1.0 - (transfer == 0.0 ? 1.0 : transfer / std::expm1(transfer))), 1.0 + reflux, heat_kw};
 }
 
 /// The reflux of a valve under a total condenser that lets a share of the condensate out (a divider, or a timer: share of the time open).
@@ -652,7 +656,8 @@ private:
         const double collected = (charge_.mass_kg * charge_.abw - held) / (column::by_mass(head_) - w);
         if (!(collected > 0.0)) {
             throw SolveError("a distillate of " + format_quantity(percent * take_off_.abv, "% vol") + " cannot be had from this charge with " +
-                             std::to_string(column_.plates) + " plates at the maximum reflux of " + format_number(take_off_.max_reflux));
+                             std::to_string(column_.plates) + (column_.plates == 1 ? " plate" : " plates") + " at the maximum reflux of " +
+                             format_number(take_off_.max_reflux));
         }
         return collected;
     }
@@ -686,7 +691,7 @@ private:
     [[noreturn]] void refuse(const typename column::contents& in) const {
         if (take_off_.mode == take_off_mode::constant_strength) {
             throw RangeError("distillate " + format_quantity(percent * take_off_.abv, "% vol") + " is weaker than what the pot of " +
-                             format_quantity(percent * in.ethanol / in.mass, "% mass") + " gives without any reflux");
+                             format_quantity(percent * volume_at_20c::from_abw(in.ethanol / in.mass), "% vol") + " gives without any reflux");
         }
         throw too_far("no steady state of the column was found with " + format_quantity(in.ethanol, "kg") + " of ethanol in " + format_quantity(in.mass, "kg"));
     }
@@ -939,16 +944,18 @@ inline wash_equilibrium equilibrium_at(const pressure<>& at_pressure) {
 
 inline void require_below_azeotrope(const std::string_view what, const double x, const double azeotrope, const double p) {
     if (!(x < azeotrope)) {
-        const double w = wash_vapour::raw_mass_fraction(azeotrope);
-        throw RangeError(std::string(what) + " " + format_quantity(percent * wash_vapour::raw_mass_fraction(x), "% mass") + " is not below the azeotrope, " +
-                         format_quantity(percent * w, "% mass") + " (" + format_quantity(percent * volume_at_20c::from_abw(w), "% vol") + ") at " +
+        const auto by_volume = [](const double moles) {
+            return format_quantity(percent * volume_at_20c::from_abw(wash_vapour::raw_mass_fraction(moles)), "% vol");
+        };
+        throw RangeError(std::string(what) + " " + by_volume(x) + " is not below the azeotrope, " + by_volume(azeotrope) + " at " +
                          format_quantity(p / pascal_per_kilopascal, "kPa") + ": no column gets past it");
     }
 }
 
+inline constexpr int most_plates = 200;
+
 inline void require_column_run(const ColumnCharge& charge, const Column& column, const ColumnHeat& heat, const TakeOff& take_off, const ColumnStop& stop,
                                const int points) {
-    constexpr int most_plates = 200;
     require_finite_at_least("mass of the charge", charge.mass_kg, "kg", 0.0, false);
     require_finite_at_least("abw of the charge", percent * charge.abw, "% mass", 0.0, false);
     require_fraction("abw of the charge", charge.abw, "% mass", {0.0, 1.0}, plate_to_plate);
@@ -985,9 +992,11 @@ inline void require_column_run(const ColumnCharge& charge, const Column& column,
     require_inside("stop at a recovered share of", percent * stop.recovered_share, "%", percent_range, "share of the ethanol of the charge");
     const bool none = std::isnan(stop.distillate_abv) && std::isnan(stop.pot_abv) && std::isnan(stop.collected_l) && std::isnan(stop.recovered_share) &&
                       std::isnan(stop.rate_l_per_h);
-    if (none && take_off.mode != take_off_mode::constant_strength) throw InputError("the run needs a stop condition");
-    constexpr int least_points = 2;
-    require_inside("points of the curve", points, "", {least_points, std::numeric_limits<double>::infinity()}, "start and end");
+    if (none && take_off.mode != take_off_mode::constant_strength)
+        throw InputError(
+            "the run needs a stop condition: strength of the distillate or of the pot, volume collected, share recovered, or rate of the take-off");
+    constexpr int least_points = 2, most_points = 100000;
+    require_inside("points of the curve", points, "", {least_points, most_points}, "start and end");
 }
 
 }  // namespace detail
@@ -1031,7 +1040,12 @@ inline void require_pot_and_distillate(const double pot, const double head, cons
     require_finite_at_least("abw of the pot", percent * wash_vapour::raw_mass_fraction(pot), "% mass", 0.0, false);
     if (!std::isfinite(head)) throw InputError("abw of the distillate must be a finite number of % mass");
     require_below_azeotrope("distillate", head, equilibrium.azeotrope(), equilibrium.pressure());
-    if (!(pot < head)) throw InputError("the pot must be weaker than the distillate");
+    if (!(pot < head)) {
+        const auto by_volume = [](const double moles) {
+            return format_quantity(percent * volume_at_20c::from_abw(wash_vapour::raw_mass_fraction(moles)), "% vol");
+        };
+        throw InputError("the pot of " + by_volume(pot) + " must be weaker than the distillate of " + by_volume(head));
+    }
 }
 
 }  // namespace detail

@@ -339,7 +339,7 @@ inline const Congener& congener(const std::string_view name) {
         if (c.name == name) return c;
         known.append(known.empty() ? "" : ", ").append(c.name);
     }
-    throw InputError("congener \"" + std::string(name) + "\" is not known; known are " + known);
+    throw InputError("congener " + in_quotes(name) + " is not known; known are " + known);
 }
 
 /// Volatility of a congener over boiling ethanol and water.
@@ -406,7 +406,9 @@ inline void require_run(const std::span<const RunPoint> points) {
         if (points[k].pot_kg <= 0.0 || std::isinf(points[k].pot_kg)) {
             throw RangeError("pot mass" + here + " " + format_quantity(points[k].pot_kg, "kg") + " must be a number above 0 kg");
         }
+        require_workable("pot mass" + here, points[k].pot_kg, "kg");
         if (points[k].abw <= 0.0) throw RangeError("abw" + here + " " + format_quantity(percent * points[k].abw, "% mass") + " must be above 0 % mass");
+        require_workable("abw" + here, percent * points[k].abw, "% mass");
         require_fraction("abw" + here, points[k].abw, "% mass", oiml_r22::abw_range, wash_vapour::from);
         if (k == 0) continue;
         if (points[k].pot_kg >= points[k - 1].pot_kg) {
@@ -422,6 +424,7 @@ inline void require_charge(const CongenerCharge& c) {
     if (c.grams_per_hl < 0.0 || std::isinf(c.grams_per_hl)) {
         throw RangeError(std::string(c.of.name) + " " + format_quantity(c.grams_per_hl, "g/hL of pure alcohol") + " must be a finite number, zero or more");
     }
+    require_workable(c.of.name, c.grams_per_hl, "g/hL of pure alcohol");
 }
 
 /// Masses along a run from the integrals of the ratio over d ln(pot) of every stretch, and the ratio at every point.
@@ -463,6 +466,8 @@ inline CongenerRun empty_run(const std::span<const RunPoint> points) {
 /// Trace only: nothing a congener does changes the boiling. Source: Rayleigh's equation with trace_volatility.
 inline CongenerRun congener_run(const std::span<const RunPoint> points, const std::span<const CongenerCharge> charges, const pressure<>& at,
                                 const double volatility_power = 0.0) {
+    constexpr num::interval power_range{-3.0, 3.0};
+    require_inside("power of the doubt of the volatility", volatility_power, "", power_range, "1 and -1 are the edges of the doubt");
     using gauss = boost::math::quadrature::gauss<double, 7>;
     detail::require_run(points);
     detail::require_boiling_pressure(at.value());
@@ -512,6 +517,7 @@ inline CongenerRun congener_run(const std::span<const RunPoint> points, const st
     run.distillate_abw.assign(distillate_abw.begin(), distillate_abw.end());
     for (const double w : distillate_abw) {
         if (w <= 0.0) throw RangeError("distillate abw " + format_quantity(detail::percent * w, "% mass") + " must be above 0 % mass");
+        detail::require_workable("distillate abw", detail::percent * w, "% mass");
         detail::require_fraction("distillate abw", w, "% mass", oiml_r22::abw_range, wash_vapour::from);
     }
     for (std::size_t k = 0; k < charges.size(); ++k) {
@@ -707,7 +713,7 @@ inline std::vector<double> watched(const BoundaryRule& rule, const CongenerRun& 
         for (const double x : course.grams_per_hl) values.push_back(x / unit);
         return values;
     }
-    throw InputError("boundary of " + std::string(rule.ends) + ": congener \"" + std::string(rule.congener) + "\" is not among those of the run");
+    throw InputError("boundary of " + std::string(rule.ends) + ": congener " + in_quotes(rule.congener) + " is not among those of the run");
 }
 
 /// Point and share of the way to the next at which a value first passes a level; nothing where it never does. Straight between points.

@@ -115,7 +115,7 @@ namespace detail {
 inline Uncertain abw_of(const Uncertain& abv) {
     const double root = volume_at_20c::to_abw(abv.value());
     const Uncertain rho = volume_at_20c::density(Uncertain(root));
-    const double slope = rho.value() + root * num::horner(num::derivative(volume_at_20c::density_at_reference), root);
+    const double slope = rho.value() + root * volume_at_20c::density_slope(root);
     return Uncertain(root) - (Uncertain(root) * rho - abv * volume_at_20c::ethanol_density) / slope;
 }
 
@@ -150,6 +150,7 @@ inline void require_jar(const Jar& jar, const std::size_t index) {
     if (jar.volume_l <= 0.0 || std::isinf(jar.volume_l)) {
         throw RangeError("volume of " + name + " " + format_quantity(jar.volume_l, "L") + " must be a number above 0 L");
     }
+    require_workable("volume of " + name, jar.volume_l, "L");
     require_fraction("strength of " + name, jar.abv, "% vol", num::from_percent(0.0, percent * strongest_distillate_abv), strongest_distillate);
     require_inside("temperature of " + name, jar.temperature_c, "degC", oiml_r22::t_range, oiml_r22::from);
     if (!std::isnan(jar.abv) && !std::isnan(jar.temperature_c)) require_spirit(volume_at_20c::to_abw(jar.abv), jar.temperature_c);
@@ -161,6 +162,8 @@ inline void require_jar(const Jar& jar, const std::size_t index) {
         throw RangeError("uncertainty of the strength of " + name + " " + format_quantity(percent * jar.abv_uncertainty, "% vol") +
                          " must be a finite number, zero or more");
     }
+    require_inside("uncertainty of the volume of " + name, percent * jar.relative_volume_uncertainty, "%", percent_range, "a share of the volume");
+    require_inside("uncertainty of the strength of " + name, percent * jar.abv_uncertainty, "% vol", percent_range, "a share of the whole");
 }
 
 inline void require_jars(const std::span<const Jar> jars) {

@@ -92,13 +92,14 @@ struct heating_balance {
     heating_balance(const StillSetup& still, const double room_c)
         : into_still_kw(still.heating_kw * (1.0 - still.heat_loss_share)), loss_kw_per_k(still.heat_loss_w_per_k / watts_per_kilowatt), ambient_c(room_c) {}
 
-    /// What is left for the liquid at t degC.
-    [[nodiscard]] double useful_kw(const double t) const { return into_still_kw - loss_kw_per_k * (t - ambient_c); }
+    /// What the room takes, and what is left for the liquid, at t degC.
+    [[nodiscard]] double room_kw(const double t) const { return loss_kw_per_k * (t - ambient_c); }
+    [[nodiscard]] double useful_kw(const double t) const { return into_still_kw - room_kw(t); }
 
     void require_enough(const double t) const {
-        if (useful_kw(t) <= 0.0) {
+        if (into_still_kw <= 0.0 || useful_kw(t) <= 0.0) {
             throw SolveError("heating of " + format_quantity(into_still_kw, "kW") + " (less its own loss) does not make up for the loss of " +
-                             format_quantity(loss_kw_per_k * (t - ambient_c), "kW") + " at " + format_quantity(t, "degC") + ": the still never gets there");
+                             format_quantity(room_kw(t), "kW") + " at " + format_quantity(t, "degC") + ": the still never gets there");
         }
     }
 };
@@ -145,22 +146,26 @@ inline StillDuty stripping_duty(const Stripping& run, const StillSetup& still, c
     StillDuty d;
     const double heat_up_kj =
         pot_kj(charge.mass_kg, charge.abw, charge.extract, run.boiling_start_c) - pot_kj(charge.mass_kg, charge.abw, charge.extract, at.start_c);
-    const auto seconds_per_kelvin = [&](const double t) {
+    // What the room takes on the way, for each kelvin. Time and loss follow from it and from the heat that stays, so that without a loss there is none.
+    const auto room_kj_per_kelvin = [&](const double t) {
         const double capacity = charge.mass_kg * wash_heat::heat_capacity(charge.abw, charge.extract, t) / joules_per_kilojoule + still.still_heat_kj_per_k;
-        return capacity / heating.useful_kw(t);
+        return heating.room_kw(t) * capacity / heating.useful_kw(t);
     };
     // Smooth but for a pole where the heating just fails; that far it does not come.
     constexpr unsigned halvings = 15;
     constexpr double accuracy = 1e-10;
-    const double heat_up_s =
-        boost::math::quadrature::gauss_kronrod<double, 15>::integrate(seconds_per_kelvin, at.start_c, run.boiling_start_c, halvings, accuracy);
+    const bool tight = still.heat_loss_w_per_k == 0.0;
+    double room_kj =
+        tight ? 0.0 : boost::math::quadrature::gauss_kronrod<double, 15>::integrate(room_kj_per_kelvin, at.start_c, run.boiling_start_c, halvings, accuracy);
+    const double heat_up_s = (heat_up_kj + room_kj) / heating.into_still_kw;
 
     // Heat that has gone in since the first drop, and that the condenser has taken.
     struct totals {
         double in_kj;
         double out_kj;
     };
-    const double first_kj = pot_kj(charge.mass_kg, charge.abw, charge.extract, run.boiling_start_c);
+    const StrippingPoint& first = run.curve.front();
+    const double first_kj = pot_kj(first.pot_kg, first.pot_abw, first.pot_extract, first.head_c);
     const auto until = [&](const StrippingPoint& p) {
         const double low_wines_kj = p.collected_kg * spirit_heat::liquid_enthalpy(p.low_wines_abw, at.distillate_c) / joules_per_kilojoule;
         return totals{pot_kj(p.pot_kg, p.pot_abw, p.pot_extract, p.head_c) + p.vapour_heat_kj - first_kj, p.vapour_heat_kj - low_wines_kj};
@@ -170,9 +175,10 @@ inline StillDuty stripping_duty(const Stripping& run, const StillSetup& still, c
     totals before = until(run.curve.front());
     for (std::size_t i = 1; i < run.curve.size(); ++i) {
         const totals here = until(run.curve[i]);
-        const double useful_kw = 0.5 * (heating.useful_kw(run.curve[i - 1].head_c) + heating.useful_kw(run.curve[i].head_c));
-        const double seconds = (here.in_kj - before.in_kj) / useful_kw;
+        const double mean_c = 0.5 * (run.curve[i - 1].head_c + run.curve[i].head_c);
+        const double seconds = (here.in_kj - before.in_kj) / heating.useful_kw(mean_c);
         boil_s += seconds;
+        room_kj += tight ? 0.0 : heating.room_kw(mean_c) * seconds;
         if (seconds > 0.0) {
             peak_kw = std::max(peak_kw, (here.out_kj - before.out_kj) / seconds);
         }
@@ -187,7 +193,7 @@ inline StillDuty stripping_duty(const Stripping& run, const StillSetup& still, c
     d.boil_h = boil_s / seconds_per_hour;
     d.total_h = d.heat_up_h + d.boil_h;
     d.energy_kwh = still.heating_kw * d.total_h;
-    d.loss_kwh = d.energy_kwh - d.heat_up_kwh - d.boil_kwh;
+    d.loss_kwh = still.heat_loss_share * d.energy_kwh + room_kj / kilojoules_per_kilowatt_hour;
     d.condenser_kwh = before.out_kj / kilojoules_per_kilowatt_hour;
     d.water_l = before.out_kj / water_kj_per_l;
     if (boil_s > 0.0) {
@@ -211,6 +217,7 @@ inline StillBill all_charges(const StillDuty& duty, const Stripping& run, const 
         throw RangeError("number of charges 0 must be 1 or more");
     }
     detail::require_number("turnaround", turnaround_h, "h", detail::any_amount, "hours between two charges");
+    detail::require_workable("turnaround", turnaround_h, "h");
     const double n = static_cast<double>(charges);
     StillBill bill;
     bill.charges = charges;

@@ -301,6 +301,9 @@ inline ColumnCapacity column_capacity(const double diameter_m, const stichlmair_
         throw_range_error("void of the packing", detail::percent * bed.void_fraction, "%", detail::percent_range, packing_table_source.citation);
     }
     if (!(bed.surface > 0.0)) throw RangeError("surface of the packing " + format_quantity(bed.surface, "m2/m3") + " must be more than 0 m2/m3");
+    detail::require_workable("share of flooding", detail::percent * flood_share, "%");
+    detail::require_workable("diameter", diameter_m, "m");
+    detail::require_workable("surface of the packing", bed.surface, "m2/m3");
     const DewPoint dew = dew_point(vapour, at_pressure);
     const double t = dew.temperature.value();
     const double molar = 1.0 / (vapour.value() / wash_vapour::ethanol + (1.0 - vapour.value()) / wash_vapour::water) * per_thousand;  // kg/mol

@@ -258,7 +258,7 @@ public:
         p.distillate_abw = here.vapour;
         p.distillate_abv = volume_at_20c::from_abw(here.vapour);
         p.collected_kg = -charge_.volatile_kg() * std::expm1(-s);
-        const double ethanol = charge_.ethanol_kg() - left.ethanol_kg();
+        const double ethanol = -charge_.ethanol_kg() * std::expm1(-(s - y[0]));                     // none at the first drop, to the last digit
         p.low_wines_abw = s == 0.0 ? here.vapour : std::clamp(ethanol / p.collected_kg, 0.0, 1.0);  // beyond only by round-off
         p.low_wines_abv = volume_at_20c::from_abw(p.low_wines_abw);
         p.collected_l = litres_per_cubic_metre * p.collected_kg / volume_at_20c::density(p.low_wines_abw);
