@@ -79,6 +79,7 @@ bool run_elements(const double* const* in, double* out, const std::ptrdiff_t n) 
     // A loop of its own, with comparisons instead of isnan and without short cuts: so both become vector instructions.
     std::int64_t bad = 0;
     for (std::ptrdiff_t i = 0; i < n; ++i) {
+        // NOLINTNEXTLINE(misc-redundant-expression): only NaN differs from itself
         bad |= static_cast<std::int64_t>(out[i] != out[i]) & (static_cast<std::int64_t>(x[I][i] == x[I][i]) & ...);
     }
     return bad != 0;
@@ -363,6 +364,7 @@ template <class Problem, auto Check, auto Before, auto After>
 struct InverseFormula {
     static constexpr bool wide = true;
     static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
         std::array<double, static_cast<std::size_t>(largest_block)> first;
         for (std::ptrdiff_t i = 0; i < n; ++i) first[static_cast<std::size_t>(i)] = Before(in[0][i]);
         std::array<const double*, Problem::inputs> prepared{};

@@ -159,6 +159,7 @@ py::dict check_to(const Check& c) {
 }
 
 // The loops of an ensemble for each instruction set.
+// NOLINTBEGIN(bugprone-macro-parentheses): an attribute cannot stand in parentheses
 #define FERMENT_LANE_CODE(set, compiled_for)                                                                                                        \
     compiled_for void try_step_##set(const ferment::detail::LaneBatch& b, ferment::detail::CourseLanes& s) {                                        \
         ferment::detail::try_step(b, s);                                                                                                            \
@@ -173,6 +174,7 @@ py::dict check_to(const Check& c) {
         ferment::detail::measure(b, n, r);                                                                                                          \
     }                                                                                                                                               \
     constexpr EnsembleCode code_##set{&try_step_##set, &within_step_##set, &take_step_##set, &measure_##set};
+// NOLINTEND(bugprone-macro-parentheses)
 
 FERMENT_LANE_CODE(baseline, FERMENT_BASELINE)
 #if FERMENT_HAS_X86_64_LEVELS

@@ -62,6 +62,7 @@ bool corrected_together(const double* const* in, std::array<Block, 4>& parts, co
 template <class Part>
 struct HydrometerFormula {
     static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
         std::array<Block, 4> parts;
         if (corrected_together(in, parts, n)) {
             for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = Part::unit * parts[Part::index][static_cast<std::size_t>(i)];

@@ -32,6 +32,7 @@ constexpr auto in_percent = [](const double x) { return percent * x; };
 struct PlatoFromGravity {
     static constexpr bool wide = true;
     static void elements(const double* const* in, double* out, const std::ptrdiff_t n) {
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
         std::array<double, static_cast<std::size_t>(largest_block)> rho;
         for (std::ptrdiff_t i = 0; i < n; ++i) rho[static_cast<std::size_t>(i)] = wort_gravity::density(in[0][i], {in[1][i], in[2][i], in[3][i]});
         const std::array<const double*, 2> density_and_temperature{rho.data(), in[1]};

@@ -105,6 +105,7 @@ struct ByMethod {
             for (std::ptrdiff_t i = 0; i < n; ++i) out[i] = value(in[0][i], in[1][i], in[2][i], in[3][i], in[4][i]);
             return;
         }
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
         std::array<Block, 3> yield;
         yield[0].fill(default_yield.ethanol);
         yield[1].fill(default_yield.carbon_dioxide);

@@ -158,7 +158,9 @@ struct bracket_and_guess {
 template <class Problem>
 void solve_array(const double* const* in, double* out, const std::ptrdiff_t n) {
     constexpr std::size_t inputs = Problem::inputs;
+    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
     std::array<block, Problem::terms> c;
+    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
     block_search search;
     for (std::ptrdiff_t start = 0; start < n; start += static_cast<std::ptrdiff_t>(search_block)) {
         const auto left = static_cast<std::size_t>(n - start);
@@ -169,6 +171,7 @@ void solve_array(const double* const* in, double* out, const std::ptrdiff_t n) {
             return std::array<double, inputs>{from[K][i]...};
         };
         for (std::size_t i = 0; i < length; ++i) {
+            // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
             std::array<double, Problem::terms> coefficients;
             const bracket_and_guess range = Problem::set_up(element(i, std::make_index_sequence<inputs>{}), coefficients);
             for (std::size_t k = 0; k < Problem::terms; ++k) c[k][i] = coefficients[k];

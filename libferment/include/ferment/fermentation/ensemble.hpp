@@ -207,6 +207,7 @@ inline void try_step(const LaneBatch& b, CourseLanes& s) {
 /// The states of every lane at a share of its step.
 inline void within_step(CourseLanes& s) {
     using rk = dormand_prince;
+    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
     std::array<LaneRow, rk::stages> w;
     FERMENT_LANE_LOOP
     for (std::size_t l = 0; l < lane_count; ++l) {

@@ -285,6 +285,7 @@ private:
         const num::interval stem = stem_range();
         const double calibration_c = calibration_c_;
         const bool against_water = scale_ == hydrometer_scale::specific_gravity;
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
         num::block_search search;
         num::block expanded;
         num::block per_water;  // the density that the scale stands for is per_water * water + fixed

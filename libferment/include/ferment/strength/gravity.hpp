@@ -737,6 +737,7 @@ struct density_balance {
         num::block rho;
         num::block sample_c;
         num::block left;  // excess of the greatest possible fall over the one there was
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): filled before it is read
         num::block_search search;
         sample_c.fill(frame.sample_c);
         for (std::ptrdiff_t start = 0; start < n; start += static_cast<std::ptrdiff_t>(num::search_block)) {
