@@ -1,5 +1,7 @@
 #include <cmath>
 #include <ferment/core/quantity.hpp>
+#include <set>
+#include <string>
 #include <type_traits>
 
 #include "catch.hpp"
@@ -35,4 +37,19 @@ TEST_CASE("the difference of two temperature points is no point", "[core][quanti
     CHECK((warm - cold).value() == 16.0);
     STATIC_REQUIRE(!std::is_same_v<decltype(warm - cold), celsius<>>);
     CHECK(std::abs(sixty_fahrenheit_c - 15.5555555555555) <= 1e-12);
+}
+
+TEST_CASE("units have names of their own", "[core][quantity]") {
+    const std::set<std::string> names{
+        abv_unit::name(), abw_unit::name(), extract_unit::name(), us_proof_unit::name(), gravity_unit<at_20_20>::name(), gravity_unit<at_60f_60f>::name()};
+    const std::set<std::string> symbols{abv_unit::symbol(),
+                                        abw_unit::symbol(),
+                                        extract_unit::symbol(),
+                                        us_proof_unit::symbol(),
+                                        gravity_unit<at_20_20>::symbol(),
+                                        gravity_unit<at_60f_60f>::symbol()};
+    CHECK(names.size() == 6);
+    CHECK(symbols.size() == 6);
+    CHECK(names.count("specific gravity 20/20") == 1);
+    CHECK(symbols.count("SG 60/60F") == 1);
 }

@@ -313,8 +313,9 @@ private:
                 const Composition c = composition(search.x[i], from + i);
                 out.gravity[from + i] = wash::gravity_20_20(c.e, c.x);
                 out.at_sample[from + i] = 1.0 / wash::specific_volume(c.e, c.x, t[from + i]);
-                out.ethanol[from + i] = c.e;
-                out.extract[from + i] = c.x;
+                const double refused = 0.0 * search.x[i];  // NaN where there is no such wash, and then what is known of it as well
+                out.ethanol[from + i] = c.e + refused;
+                out.extract[from + i] = c.x + refused;
             }
         }
     }
