@@ -109,7 +109,7 @@ MUTATIONS = (
     Mutation("liquid/vapour.hpp", "4.1653e-6", "4.1654e-6", "liquid/test_vapour.cpp"),
     Mutation("liquid/vapour.hpp", "b12 = 246.2;", "b12 = 246.3;", "liquid/test_vapour.cpp"),
     Mutation("liquid/vapour.hpp", "a21 = 3.458,", "a21 = 3.459,", "liquid/test_vapour.cpp"),
-    Mutation("liquid/vapour.hpp", "287.05287;", "287.05387;", "liquid/test_vapour.cpp"),
+    Mutation("liquid/vapour.hpp", "287.05287;", "287.15287;", "liquid/test_vapour.cpp"),
     Mutation("liquid/enthalpy.hpp", "-0.014116", "-0.014117", "liquid/test_enthalpy.cpp"),
     Mutation("liquid/enthalpy.hpp", "0.0020386", "0.0020387", "liquid/test_enthalpy.cpp"),
     Mutation("liquid/enthalpy.hpp", "0.25795}", "0.25796}", "liquid/test_enthalpy.cpp"),
