@@ -148,7 +148,7 @@ MUTATIONS = (
         "strength/test_gravity.cpp",
     ),
     Mutation("strength/gravity.hpp", "ratio{0.372, 0.00357}", "ratio{0.372, 0.00358}", "strength/test_gravity.cpp"),
-    Mutation("strength/gravity.hpp", "slope = 76.08;", "slope = 76.09;", "strength/test_gravity.cpp"),
+    Mutation("strength/gravity.hpp", "slope = 76.08;", "slope = 76.98;", "strength/test_gravity.cpp"),
     Mutation(
         "strength/gravity.hpp", "per_difference = 1.0018;", "per_difference = 1.0019;", "strength/test_gravity.cpp"
     ),
